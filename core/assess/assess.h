@@ -1,0 +1,39 @@
+#pragma once
+#include <map>
+#include <memory>
+#include <vector>
+
+#include "core/circuit/power.h"
+#include "core/data/data.h"
+#include "core/routes/routes.h"
+#include "core/takeoff/takeoff.h"
+#include "core/yard/yard.h"
+
+namespace yw::assess {
+
+using base::Id;
+
+/// Everything that follows from a yard. Immutable once made; share it by pointer.
+struct Assessment {
+  yard::Yard yard;
+  routes::Shapes shapes;
+  std::map<Id, base::Error> shapeErrors;   ///< props whose sizes are refused, and why
+  std::shared_ptr<const routes::Ground> ground;
+  routes::Routes routes;
+  circuit::Layouts layouts;
+  circuit::Power limit;                    ///< at the brightness limit
+  circuit::Power fullWhite;
+  data::Data data;
+  takeoff::Totals totals;
+  /// For each prop the (run, item) places it is wired in; a prop with unwired pixels is 'Not wired yet'.
+  std::map<Id, std::vector<std::pair<Id, std::int64_t>>> wiredIn;
+  /// Pixels of each prop that no run reaches.
+  std::map<Id, std::int64_t> unwired;
+};
+using AssessmentPtr = std::shared_ptr<const Assessment>;
+
+/// Runs the stages in order. `old` (may be null) lends the shapes, ground and ways whose inputs have not changed;
+/// the answer is bit for bit the same with or without it (a property test).
+AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old = nullptr);
+
+}  // namespace yw::assess

@@ -1,0 +1,104 @@
+#include "core/base/message.h"
+
+#include <fmt/format.h>
+
+#include "core/base/number_text.h"
+#include "core/base/resource.h"
+#include "core/base/result.h"
+
+namespace yw::base {
+namespace {
+
+std::string_view trimmed(std::string_view s) {
+  while (!s.empty() && (s.front() == ' ' || s.front() == '\t')) s.remove_prefix(1);
+  while (!s.empty() && (s.back() == ' ' || s.back() == '\t' || s.back() == '\r')) s.remove_suffix(1);
+  return s;
+}
+
+void readWording(std::string_view bytes, std::map<std::string, std::string, std::less<>>& wording) {
+  while (!bytes.empty()) {
+    const std::size_t end = std::min(bytes.find('\n'), bytes.size());
+    const std::string_view line = trimmed(bytes.substr(0, end));
+    bytes.remove_prefix(std::min(end + 1, bytes.size()));
+    const std::size_t equals = line.find('=');
+    if (line.empty() || line.front() == '#' || equals == std::string_view::npos) continue;
+    wording.emplace(trimmed(line.substr(0, equals)), trimmed(line.substr(equals + 1)));
+  }
+}
+
+const std::map<std::string, std::string, std::less<>>& allWording() {
+  static const auto wording = [] {
+    std::map<std::string, std::string, std::less<>> all;
+    for (const Resource& resource : resources())
+      if (resource.path.starts_with("messages/")) readWording(resource.bytes, all);
+    return all;
+  }();
+  return wording;
+}
+
+/// Three significant figures where that says something, no trailing zeros.
+std::string scaled(double value, const char* unit) {
+  const double size = std::abs(value);
+  std::string digits = numberText(value, size >= 100 ? 0 : size >= 10 ? 1 : 2);
+  if (digits.find('.') != std::string::npos) {
+    while (digits.back() == '0') digits.pop_back();
+    if (digits.back() == '.') digits.pop_back();
+  }
+  return digits + " " + unit;
+}
+
+struct FactText {
+  UnitSystem units;
+  std::string operator()(std::int64_t v) const { return numberText(static_cast<double>(v), 0); }
+  std::string operator()(const std::string& v) const { return v; }
+  std::string operator()(Length v) const { return lengthText(v, units); }
+  std::string operator()(Angle v) const { return numberText(static_cast<double>(v.count) * 1e-6, 1) + "°"; }
+  std::string operator()(Voltage v) const { return numberText(static_cast<double>(v.count) * 1e-6, 2) + " V"; }
+  std::string operator()(Current v) const {
+    const double amps = static_cast<double>(v.count) * 1e-6;
+    return std::abs(amps) < 0.1 && amps != 0 ? scaled(amps * 1e3, "mA") : numberText(amps, 2) + " A";
+  }
+  std::string operator()(Resistance v) const { return scaled(static_cast<double>(v.count) * 1e-3, "mΩ"); }
+  std::string operator()(Power v) const { return scaled(static_cast<double>(v.count) * 1e-3, "W"); }
+  std::string operator()(Ratio v) const { return scaled(static_cast<double>(v.count) * 1e-4, "%"); }
+  std::string operator()(Money v) const { return numberText(static_cast<double>(v.count) * 1e-4, 2); }
+  std::string operator()(Duration v) const { return scaled(static_cast<double>(v.count) * 1e-6, "ms"); }
+  std::string operator()(Frequency v) const { return scaled(static_cast<double>(v.count) * 1e-3, "frames a second"); }
+  std::string operator()(Temperature v) const { return scaled(static_cast<double>(v.count) * 1e-3, "°C"); }
+  std::string operator()(Mass v) const {
+    const double kg = static_cast<double>(v.count) * 1e-6;
+    return units == UnitSystem::Metric ? scaled(kg, "kg") : scaled(kg / 0.45359237, "lb");
+  }
+};
+
+}  // namespace
+
+std::string text(const Fact& fact, UnitSystem units) { return std::visit(FactText{units}, fact); }
+
+bool hasWording(const std::string& key) { return allWording().contains(key); }
+
+std::string text(const Message& message, UnitSystem units) {
+  const auto wording = allWording().find(message.key);
+  if (wording == allWording().end()) return "[" + message.key + "]";
+  std::string out;
+  const std::string& pattern = wording->second;
+  for (std::size_t i = 0; i < pattern.size(); ++i) {
+    const std::size_t close = pattern[i] == '{' ? pattern.find('}', i) : std::string::npos;
+    if (close == std::string::npos) {
+      out += pattern[i];
+      continue;
+    }
+    const std::string name = pattern.substr(i + 1, close - i - 1);
+    const auto fact = message.facts.find(name);
+    out += fact == message.facts.end() ? "[" + name + "]" : text(fact->second, units);
+    i = close;
+  }
+  return out;
+}
+
+std::string text(const Error& error, UnitSystem units) {
+  const std::string said = text(error.message, units);
+  return error.where.empty() ? said : error.where + ": " + said;
+}
+
+}  // namespace yw::base

@@ -1,0 +1,92 @@
+#pragma once
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "core/base/point.h"
+#include "core/shapes/shape.h"
+#include "core/yard/yard.h"
+
+namespace yw::routes {
+
+using base::Id;
+using base::Length;
+using base::Vec2;
+using base::Vec3;
+
+using ShapePtr = std::shared_ptr<const shapes::Shape>;
+/// Shapes of the props that could be made; a prop whose sizes are refused is missing.
+using Shapes = std::map<Id, ShapePtr>;
+
+enum class CableRole { Lead, Jumper, Feed, Trunk, Tie, MainsCord, ReceiverLink };
+
+/// Names a cable whether or not it has a record: for a lead or jumper the run and the item it goes to, for a
+/// feed its record, for a mains cord its supply, for a receiver link the receiver.
+struct CableKey {
+  CableRole role = CableRole::Lead;
+  Id of;                 ///< run, cable record, supply or receiver
+  std::int64_t item = 0; ///< index into Run::items for Lead and Jumper
+  auto operator<=>(const CableKey&) const = default;
+};
+
+/// One cable of the yard with its way.
+struct RoutedCable {
+  CableKey key;
+  std::string label;         ///< K2-P05-A
+  Id record;                 ///< the Cable record if there is one
+  yard::Terminal from, to;
+  std::string fromText, toText;   ///< `K2 port 5`, `Ring 3 IN (6 o'clock)`
+  Id wire;                   ///< resolved; none when the yard has no such wire (a finding)
+  yard::ConductorSet conductors = yard::ConductorSet::PowerAndData;
+  std::vector<Vec3> path;    ///< metres, ends and vertical legs included
+  bool blocked = false;      ///< no way round the obstacles: the path is the straight line
+  double planLength = 0.0;   ///< m, on plan
+  double verticalLength = 0.0;  ///< m, up and down
+  /// Electrical and hand length: plan + vertical, m; a jumper inside touching ends has at least the string's spacing.
+  double length() const { return planLength + verticalLength; }
+  /// (length + tails + drip loops) × (1 + slack), rounded up; or the owned lead's length.
+  Length cutLength;
+  bool owned = false;        ///< cutLength is an owned lead's, not to cut
+  bool tooShort = false;     ///< the owned lead is shorter than needed
+  std::vector<Id> crosses;   ///< walks and drives crossed without provision
+  std::vector<Id> enters;    ///< keep-outs it starts or ends in
+};
+
+/// The ground as a graph: shortest ways round everything that blocks leads. Exact (visibility graph).
+class Ground {
+ public:
+  explicit Ground(const yard::Yard& yard);
+  struct Way { std::vector<Vec2> points; double length = 0.0; bool blocked = false; };
+  /// Shortest way from a to b over the given places in order. A terminal inside an obstacle leaves it by the
+  /// shortest way out (a box on a wall, a prop in a bed).
+  Way shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via = {}) const;
+  std::vector<Id> crossed(const std::vector<Vec2>& points) const;  ///< walks and drives without provision
+  std::vector<Id> keepOutsAt(Vec2 place) const;
+  /// Ids of the records this ground was made from; the same yard parts give an equal key.
+  const std::vector<yard::RecordPtr>& madeFrom() const { return madeFrom_; }
+ private:
+  struct Graph;
+  std::shared_ptr<const Graph> graph_;
+  std::vector<yard::RecordPtr> madeFrom_;
+};
+
+/// Every cable of the yard: leads, jumpers, feeds, mains cords, receiver links, in the order of their keys.
+/// `old` (may be null) gives ways that can be re-used because neither end, path nor ground changed.
+struct Routes {
+  std::map<CableKey, RoutedCable> cables;
+};
+Routes route(const yard::Yard& yard, const Shapes& shapes, const Ground& ground, const Routes* old = nullptr);
+
+/// Yard place of a terminal, metres; on a box at the height where leads leave it.
+Vec3 placeOf(const yard::Yard& yard, const Shapes& shapes, const yard::Terminal& terminal);
+
+/// Ohms of one conductor per metre: printed figure, else by gauge and material (ASTM B258, IEC 60028; CCA by
+/// ASTM B566), stranding and temperature of the yard's settings applied.
+base::OhmsPerMetre resistancePerMetre(const yard::Wire& wire, const yard::Settings& settings);
+/// Most amps of a wire: printed, else the project's table by gauge.
+base::Amps limitOf(const yard::Wire& wire);
+/// Where that limit comes from, for findings and sheets.
+std::string limitSource(const yard::Wire& wire);
+
+}  // namespace yw::routes

@@ -1,0 +1,105 @@
+#pragma once
+#include <QObject>
+#include <QString>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <set>
+
+#include "core/edit/history.h"
+#include "core/edit/journal.h"
+#include "core/findings/findings.h"
+#include "core/propose/propose.h"
+
+namespace yw::ui {
+
+/// What is selected, shared by Yard, lists, forms and chart.
+class Selection : public QObject {
+  Q_OBJECT
+ public:
+  using QObject::QObject;
+  const std::set<base::Id>& ids() const { return ids_; }
+  base::Id single() const { return ids_.size() == 1 ? *ids_.begin() : base::Id{}; }
+  base::Id pixelProp() const { return pixelProp_; }
+  std::int64_t pixel() const { return pixel_; }
+  void set(std::set<base::Id> ids);
+  void add(base::Id id);
+  void toggle(base::Id id);
+  void clear() { set({}); }
+  /// Also points at one pixel of one prop (0: none); selects that prop.
+  void setPixel(base::Id prop, std::int64_t pixel);
+  /// Asks the Yard to bring the selection into view if it is off-screen.
+  void reveal();
+ Q_SIGNALS:
+  void changed();
+  void revealAsked();
+
+ private:
+  std::set<base::Id> ids_;
+  base::Id pixelProp_;
+  std::int64_t pixel_ = 0;
+};
+
+/// One open yard: history, journal, file, live assessment. Everything that changes the yard goes through
+/// commit(); everything that shows it listens to the signals.
+class Document : public QObject {
+  Q_OBJECT
+ public:
+  explicit Document(QObject* parent = nullptr);
+  ~Document() override;
+
+  const yard::Yard& yard() const;          ///< the committed yard
+  const yard::Yard& shownYard() const;     ///< with the tentative change of a drag on top
+  const edit::History& history() const { return *history_; }
+  Selection& selection() { return selection_; }
+
+  void commit(edit::Change change, const std::string& mergeKey = {});
+  void undo();
+  void redo();
+  void goTo(std::size_t position);
+  std::string addBlob(std::string bytes);
+
+  /// A drag in progress: shown and assessed, not in the history. Replaces an earlier one.
+  void setTentative(edit::Change change);
+  void clearTentative();
+
+  /// The newest assessment; never null after the first. `stale()` while a newer one is being computed.
+  assess::AssessmentPtr assessment() const { return assessment_; }
+  std::shared_ptr<const findings::Report> report() const { return report_; }
+  bool stale() const;
+  /// Computes now on this thread if stale (printing, tests).
+  void settle();
+
+  QString filePath() const { return filePath_; }
+  QString title() const;
+  bool isSaved() const { return history_->isSaved(); }
+  void newYard();
+  base::Result<std::vector<base::Message>> open(const QString& path);
+  base::Result<void> save(const QString& path);
+  /// Takes a yard that a killed program left; unsaved until the person saves it.
+  void takeRecovered(yard::Yard yard, const QString& path);
+  static std::filesystem::path journalFolder();
+
+ Q_SIGNALS:
+  void yardChanged();        ///< committed, undone, redone or tentative: shownYard() differs
+  void assessed();           ///< assessment() and report() are new
+  void staleChanged(bool stale);
+  void historyChanged();     ///< undo/redo names, saved mark
+  void fileChanged();        ///< another yard or another path
+  void said(const QString& sentence);  ///< one line for the status bar
+
+ private:
+  void replaceYard(yard::Yard yard, const QString& path);
+  void startAssessing();
+  struct Worker;
+  std::unique_ptr<edit::History> history_;
+  std::optional<edit::Journal> journal_;
+  std::optional<yard::Yard> tentative_;
+  Selection selection_;
+  assess::AssessmentPtr assessment_;
+  std::shared_ptr<const findings::Report> report_;
+  std::unique_ptr<Worker> worker_;
+  QString filePath_;
+};
+
+}  // namespace yw::ui
