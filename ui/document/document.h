@@ -48,8 +48,8 @@ class Document : public QObject {
   explicit Document(QObject* parent = nullptr);
   ~Document() override;
 
-  const yard::Yard& yard() const;          ///< the committed yard
-  const yard::Yard& shownYard() const;     ///< with the tentative change of a drag on top
+  const yard::Yard& yard() const;       ///< the committed yard
+  const yard::Yard& shownYard() const;  ///< with the tentative change of a drag on top
   const edit::History& history() const { return *history_; }
   Selection& selection() { return selection_; }
 
@@ -72,7 +72,9 @@ class Document : public QObject {
 
   QString filePath() const { return filePath_; }
   QString title() const;
-  bool isSaved() const { return history_->isSaved(); }
+  bool isSaved() const { return !recovered_ && history_->isSaved(); }
+  /// Counts every change shown, tentative ones included; a result made for another number is stale.
+  std::int64_t shownRevision() const;
   void newYard();
   base::Result<std::vector<base::Message>> open(const QString& path);
   base::Result<void> save(const QString& path);
@@ -81,16 +83,23 @@ class Document : public QObject {
   static std::filesystem::path journalFolder();
 
  Q_SIGNALS:
-  void yardChanged();        ///< committed, undone, redone or tentative: shownYard() differs
-  void assessed();           ///< assessment() and report() are new
+  void yardChanged();  ///< committed, undone, redone or tentative: shownYard() differs
+  void assessed();     ///< assessment() and report() are new
   void staleChanged(bool stale);
-  void historyChanged();     ///< undo/redo names, saved mark
-  void fileChanged();        ///< another yard or another path
+  void historyChanged();               ///< undo/redo names, saved mark
+  void fileChanged();                  ///< another yard or another path
   void said(const QString& sentence);  ///< one line for the status bar
 
  private:
   void replaceYard(yard::Yard yard, const QString& path);
+  void applied(const edit::Change& change);
+  void tell(const base::Result<void>& result);
+  void shownChanged();
   void startAssessing();
+  void startWorker();
+  void take(std::int64_t revision, assess::AssessmentPtr assessment,
+            std::shared_ptr<const findings::Report> report);
+  void dropDeadSelection();
   struct Worker;
   std::unique_ptr<edit::History> history_;
   std::optional<edit::Journal> journal_;
@@ -100,6 +109,7 @@ class Document : public QObject {
   std::shared_ptr<const findings::Report> report_;
   std::unique_ptr<Worker> worker_;
   QString filePath_;
+  bool recovered_ = false;
 };
 
 }  // namespace yw::ui
