@@ -52,6 +52,20 @@ Id productIdOf(const Yard& yard, const Prop& prop);
 /// Every id that `record` names, in field order (for deleting and for checking).
 std::vector<Id> references(const Record& record);
 
+/// One reference: the id, the path of its field (`items[3].prop`) and the kinds it may name (empty: any).
+struct Reference {
+  Id id;
+  std::string field;
+  std::vector<RecordKind> kinds;
+};
+std::vector<Reference> referencesWithFields(const Record& record);
+
+/// The kinds of record that a cable's end of that kind may name.
+std::vector<RecordKind> kindsOf(TerminalKind kind);
+
+/// The key into Yard::blobs that `record` names; null if it names none.
+const std::string* blobOf(const Record& record);
+
 /// Ports of a controller or receiver, fuse positions of a supply: in the order of their numbers.
 std::vector<std::pair<Id, const Port*>> portsOf(const Yard& yard, Id owner);
 std::vector<std::pair<Id, const FusePosition*>> fusePositionsOf(const Yard& yard, Id supply);
