@@ -1,0 +1,49 @@
+#pragma once
+#include <functional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "core/shapes/shape.h"
+
+namespace yw::shapes {
+
+/// Puts a Shape together in string order: rows of pixels with the joints between them.
+class ShapeBuilder {
+ public:
+  explicit ShapeBuilder(std::int64_t pixels);
+
+  void startRow(std::string name);
+  /// The next pixel; its wire runs straight from the one before.
+  void add(Vec3 at);
+  /// The next pixel; the wire to it follows the structure for `wire` metres (taken if longer than straight).
+  void addByWire(Vec3 at, double wire);
+  /// Ends the row with a joint, e.g. `strip 3, top`.
+  void endRow(std::string landmark);
+
+  std::int64_t count() const { return static_cast<std::int64_t>(shape_.pixels.size()); }
+
+  /// A named part of the pixels first..last; an empty range adds nothing.
+  void part(std::string name, std::int64_t first, std::int64_t last);
+  /// A named part of all pixels that `belongs` is true for, as few ranges as they make.
+  void part(std::string name, const std::function<bool(Vec3)>& belongs);
+
+  void frameLine(std::vector<Vec3> line) { shape_.frame.push_back(std::move(line)); }
+  void footprintBox(double left, double front, double right, double back);
+  /// A circle, or a sector open to the back, of 48 steps a full turn.
+  void footprintSector(double radius, double arc);
+  void windArea(double squareMetres) { shape_.windArea = squareMetres; }
+  /// `length` in metres, 0 for counted things.
+  void material(std::string what, double length, std::int64_t pieces);
+  void fact(std::string name, base::Fact value) { shape_.facts[std::move(name)] = std::move(value); }
+  void lengthFact(std::string name, double metres);
+  void warn(std::string key, std::map<std::string, base::Fact> facts);
+
+  /// Height and width over pixels and frame; ends at the first and the last pixel.
+  Shape finish(std::string inLandmark, std::string outLandmark);
+
+ private:
+  Shape shape_;
+};
+
+}  // namespace yw::shapes

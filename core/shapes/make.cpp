@@ -1,0 +1,126 @@
+#include <algorithm>
+#include <numeric>
+
+#include "core/shapes/kinds/kinds.h"
+#include "core/shapes/sizes.h"
+
+namespace yw::shapes {
+namespace {
+
+/// Letters to add, drop or change to make one word the other (Levenshtein).
+std::size_t lettersApart(const std::string& a, const std::string& b) {
+  std::vector<std::size_t> row(b.size() + 1);
+  std::iota(row.begin(), row.end(), std::size_t{0});
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t diagonal = std::exchange(row[0], i);
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t changed = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
+      diagonal = std::exchange(row[j], std::min({row[j] + 1, row[j - 1] + 1, changed}));
+    }
+  }
+  return row.back();
+}
+
+/// The word most like `typed`; the earlier of equals; empty if there is none.
+std::string nearest(const std::string& typed, const std::vector<std::string>& words) {
+  const auto best = std::min_element(words.begin(), words.end(), [&](const auto& a, const auto& b) {
+    return lettersApart(typed, a) < lettersApart(typed, b);
+  });
+  return best == words.end() ? std::string() : *best;
+}
+
+template <class Items>
+std::vector<std::string> namesOf(const Items& items) {
+  std::vector<std::string> names;
+  for (const auto& item : items) names.emplace_back(item.name);
+  return names;
+}
+
+template <class Items>
+auto byName(const Items& items, const std::string& name) {
+  return std::find_if(items.begin(), items.end(), [&](const auto& item) { return item.name == name; });
+}
+
+base::Fact sizeFact(SizeType type, std::int64_t stored) {
+  switch (type) {
+    case SizeType::Length:
+      return Length{stored};
+    case SizeType::Angle:
+      return base::Angle{stored};
+    case SizeType::Ratio:
+      return base::Ratio{stored};
+    case SizeType::Count:
+      break;
+  }
+  return stored;
+}
+
+base::Error notKnown(const std::string& key, const std::string& where, const Kind& kind,
+                     const std::string& typed, const std::vector<std::string>& words) {
+  // A kind without sizes or choices would have nothing to suggest; each has both or is never asked.
+  return sizeError(where, key, {{"kind", kind.label}, {"typed", typed}, {"nearest", nearest(typed, words)}});
+}
+
+std::optional<base::Error> checkSizes(const Kind& kind, const yard::Prop& prop) {
+  for (const auto& [name, stored] : prop.sizes) {
+    const auto size = byName(kind.sizes, name);
+    if (size == kind.sizes.end())
+      return notKnown("shape_unknown_size", name, kind, name, namesOf(kind.sizes));
+    if (stored >= size->least && stored <= size->most) continue;
+    const bool small = stored < size->least;
+    return sizeError(name, small ? "shape_size_too_small" : "shape_size_too_large",
+                     {{"size", size->label},
+                      {"value", sizeFact(size->type, stored)},
+                      {"limit", sizeFact(size->type, small ? size->least : size->most)}});
+  }
+  return std::nullopt;
+}
+
+std::optional<base::Error> checkChoices(const Kind& kind, const yard::Prop& prop) {
+  for (const auto& [name, option] : prop.choices) {
+    const auto choice = byName(kind.choices, name);
+    if (choice == kind.choices.end())
+      return kind.choices.empty()
+                 ? sizeError(name, "shape_no_choices", {{"kind", kind.label}, {"typed", name}})
+                 : notKnown("shape_unknown_choice", name, kind, name, namesOf(kind.choices));
+    if (byName(choice->options, option) == choice->options.end())
+      return sizeError(name, "shape_unknown_option",
+                       {{"choice", choice->label},
+                        {"typed", option},
+                        {"nearest", nearest(option, namesOf(choice->options))}});
+  }
+  return std::nullopt;
+}
+
+void fillUsual(const Kind& kind, yard::Prop& prop) {
+  for (const SizeInfo& size : kind.sizes) prop.sizes.emplace(size.name, size.usual);
+  for (const ChoiceInfo& choice : kind.choices)
+    prop.choices.emplace(choice.name, choice.options.front().name);
+}
+
+}  // namespace
+
+base::Result<Shape> make(const yard::Prop& prop) {
+  const Kind* kind = findKind(prop.kind);
+  if (!kind)
+    return tl::unexpected(
+        sizeError("kind", "shape_unknown_kind",
+                  {{"typed", prop.kind}, {"nearest", nearest(prop.kind, namesOf(kinds()))}}));
+  if (auto error = checkSizes(*kind, prop)) return tl::unexpected(*error);
+  if (auto error = checkChoices(*kind, prop)) return tl::unexpected(*error);
+  yard::Prop complete = prop;
+  fillUsual(*kind, complete);
+  return kind->make(complete);
+}
+
+yard::Prop usualProp(const std::string& kind) {
+  yard::Prop prop;
+  prop.kind = kind;
+  if (const Kind* found = findKind(kind)) {
+    prop.name = found->label;
+    fillUsual(*found, prop);
+  }
+  return prop;
+}
+
+}  // namespace yw::shapes

@@ -1,0 +1,60 @@
+#pragma once
+// What the files of kinds/ share: declaring sizes and choices, reading them, refusing in words.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/shapes/shape.h"
+
+namespace yw::shapes {
+
+inline constexpr double kPi = 3.14159265358979323846;
+inline constexpr double kInch = 0.0254;  ///< metres, exact by definition
+
+constexpr Length halfInches(std::int64_t n) { return {n * base::kNanometresPerInch / 2}; }
+
+/// Largest size that any prop may have, metres: far beyond a yard, so that a slip of the unit is caught.
+inline constexpr std::int64_t kMostMetres = 300;
+
+SizeInfo lengthSize(std::string name, std::string label, Length usual, std::string help,
+                    Length least = base::millimetres(1), Length most = base::millimetres(kMostMetres * 1000));
+SizeInfo countSize(std::string name, std::string label, std::int64_t usual, std::int64_t least,
+                   std::int64_t most, std::string help);
+/// In whole degrees.
+SizeInfo angleSize(std::string name, std::string label, int usual, int least, int most, std::string help);
+/// In thousandths.
+SizeInfo ratioSize(std::string name, std::string label, int usual, int least, int most, std::string help);
+/// The pitch along the mount, size `pitch`.
+SizeInfo pitchSize(Length usual);
+
+/// Sizes and choices of a complete prop (see make()), by name, in computing units. Unknown names are bugs.
+class Sizes {
+ public:
+  explicit Sizes(const yard::Prop& prop) : prop_(prop) {}
+  double metres(const std::string& name) const;
+  double radians(const std::string& name) const;
+  double fraction(const std::string& name) const;
+  std::int64_t count(const std::string& name) const;
+  Length length(const std::string& name) const { return {count(name)}; }
+  bool chosen(const std::string& choice, const std::string& option) const;
+
+ private:
+  const yard::Prop& prop_;
+};
+
+/// How many pixels stand on an open line with half a pitch free at each end: floor(length / pitch). A
+/// millionth of a pitch is forgiven, so that stored lengths in nanometres count as what they mean. At most
+/// 100 million.
+std::int64_t countAlong(double length, double pitch);
+/// The same with a pixel on both very ends: floor(length / pitch) + 1.
+std::int64_t countEndToEnd(double length, double pitch);
+
+/// Refuses before anything is allocated: no pixel at all (names `lengthField`), or more than kMostPixels
+/// (names `pitch`).
+std::optional<base::Error> checkPixels(std::int64_t total, const std::string& lengthField, Length length,
+                                       Length pitch);
+
+base::Error sizeError(const std::string& where, const std::string& key,
+                      std::map<std::string, base::Fact> facts = {});
+
+}  // namespace yw::shapes
