@@ -3,6 +3,7 @@
 #include <QImage>
 #include <QString>
 #include <functional>
+#include <string>
 
 #include "core/base/result.h"
 #include "core/papers/drawing.h"
@@ -19,6 +20,7 @@ using BlobSource = std::function<std::string(const std::string& key)>;
 void paintPage(QPainter& painter, const papers::Page& page, const Theme& theme, const BlobSource& blobs);
 
 /// Vector PDF with selectable text; same document, same bytes. Needs a QGuiApplication (any platform).
+std::string pdfBytes(const papers::Document& document, const BlobSource& blobs);
 base::Result<void> writePdf(const papers::Document& document, const QString& path, const BlobSource& blobs);
 QImage pageImage(const papers::Page& page, double dotsPerInch, const Theme& theme, const BlobSource& blobs);
 

@@ -16,4 +16,7 @@ struct Theme {
   QColor colors[32];
 };
 
+/// Contrast of two colors, 1..21, by WCAG 2.2 (relative luminance). Lines need 3, text 4.5.
+double contrast(const QColor& a, const QColor& b);
+
 }  // namespace yw::ui
