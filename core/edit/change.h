@@ -28,6 +28,8 @@ struct Change {
 /// The yard with the change made. Asserts (debug) that each `before` is what stands there.
 Yard apply(const Yard& yard, const Change& change);
 Change reversed(const Change& change);
+/// Both made one after the other, as one; a record that ends as it began is left out. Takes the second one's name.
+Change combined(const Change& first, const Change& second);
 
 /// Ids touched, for listeners.
 std::vector<Id> touched(const Change& change);
@@ -40,7 +42,9 @@ class Editor {
   const Yard& yard() const { return now_; }
   Id add(yard::Record record);
   void replace(Id id, yard::Record record);
-  void remove(Id id);
+  /// Settings and Site stay: every yard has one of each.
+  void remove(Id id) { remove(std::vector<Id>{id}); }
+  void remove(const std::vector<Id>& ids);
   template <class R, class F>
   void update(Id id, F change) {
     if (const R* r = yard::find<R>(now_, id)) { R copy = *r; change(copy); replace(id, copy); }
