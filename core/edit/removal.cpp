@@ -112,7 +112,7 @@ class Loosen {
     const auto* wall = find<Wall>(yard_, r.wall);
     if (isGone(r.wall) && wall != nullptr) {
       const OffTheWall place = offTheWall(*wall, r.at.x);
-      r.base = r.at.y;
+      r.base += r.at.y;
       r.at = place.at;
       r.heading = place.heading;
     }
