@@ -23,6 +23,8 @@ struct Table {
 
 /// The yard's tables: feeds, supplies_fuses, lead_cut_list, addresses, parts, ports, runs, props.
 std::vector<Table> tables(const assess::Assessment& assessment, const findings::Report& report);
+/// One finding a row: severity, rule, subject, sentence, figure, limit, used, source, remedy or advice.
+Table findingsTable(const assess::Assessment& assessment, const findings::Report& report);
 std::string csv(const Table& table);      ///< RFC 4180, UTF-8, CRLF, no BOM
 std::string json(const std::vector<Table>& tables);
 std::string tsv(const Table& table);
