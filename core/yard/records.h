@@ -358,7 +358,7 @@ void fields(Self& r, Visit&& visit, const Supply*) {
 struct FusePosition {
   Id supply;
   std::int64_t number = 1;
-  Current fuse{5'000'000};
+  Current fuse{4'000'000};
   Current holderLimit{20'000'000};
   bool operator==(const FusePosition&) const = default;
 };
@@ -431,7 +431,7 @@ struct Port {
   std::int64_t number = 1;         ///< physical order
   std::int64_t section = 1;        ///< 1-based, into the owner's power sections
   Current limit{5'000'000};        ///< of its contacts or its fuse holder
-  Current fuse{5'000'000};         ///< 0: none
+  Current fuse{4'000'000};         ///< 0: none
   bool operator==(const Port&) const = default;
 };
 template <class Self, class Visit>

@@ -1,0 +1,43 @@
+#pragma once
+#include <string>
+
+#include "core/findings/findings.h"
+
+namespace yw::findings {
+
+/// Starts a finding of `rule` about `subject`, placed where the subject stands.
+Finding begin(const assess::Assessment& a, const Rule& rule, Severity severity, Id subject);
+
+/// Yard place of a prop's pixel (1-based); of the prop itself when there is none.
+base::Vec3 placeOfPixel(const assess::Assessment& a, Id prop, std::int64_t pixel);
+/// Where a record stands; the yard's origin for those without a place.
+base::Vec3 placeOfRecord(const assess::Assessment& a, Id id);
+
+/// Points the finding at place `runPixel` (1-based) of the run.
+void pointAt(const assess::Assessment& a, Finding& finding, Id run, std::int64_t runPixel);
+
+/// Adds the product or supply to the assumed list if its figures are assumed.
+void noteAssumed(const assess::Assessment& a, Finding& finding, Id productOrSupply);
+
+std::string label(const assess::Assessment& a, Id id);
+
+/// Product of a place along the run; null for null pixels and props without a product.
+const yard::Product* productAt(const assess::Assessment& a, const circuit::RunLayout& layout,
+                               std::size_t place);
+Id productIdAt(const assess::Assessment& a, const circuit::RunLayout& layout, std::size_t place);
+
+/// Supply behind a port's power section; none if not said.
+Id supplyOfPort(const assess::Assessment& a, Id port);
+
+/// Severity of a figure that must stay at or below its limit: over it `over`, from `close` (0..1) on Close to
+/// limit. False when it is well below.
+bool grade(double used, double close, Severity over, Severity& severity);
+
+/// `brightness limit` (which is full white when the limit is 100 %).
+inline constexpr const char* kAtLimit = "brightness limit";
+inline constexpr const char* kAtFullWhite = "full white";
+
+/// `source, edition` of the yard's code edition where the source is the code.
+std::string codeSource(const assess::Assessment& a, const char* section);
+
+}  // namespace yw::findings

@@ -1,0 +1,94 @@
+// Verdict: a fuse is larger than the wire, plug or string behind it may carry, so it would not protect it.
+// Judged by ratings alone: no brightness limit holds in a fault.
+#include "core/findings/rule_help.h"
+#include "core/findings/rules/rules.h"
+
+namespace yw::findings::verdicts {
+
+using namespace yw::yard;
+
+namespace {
+
+/// What stands behind one fuse: the lead or feed, then the string it lands on.
+struct Fused {
+  Id position, cable, run;
+  base::Current fuse;
+  const routes::RoutedCable* routed = nullptr;
+};
+
+std::vector<Fused> fusedPaths(const assess::Assessment& a) {
+  std::vector<Fused> all;
+  for (const auto& [key, cable] : a.routes.cables) {
+    if (key.role == routes::CableRole::Lead) {
+      const Port* port = find<Port>(a.yard, cable.from.record);
+      const Run* run = find<Run>(a.yard, key.of);
+      if (port && run && run->portPower)
+        all.push_back({cable.from.record, cable.record, key.of, port->fuse, &cable});
+    } else if (key.role == routes::CableRole::Feed) {
+      const FusePosition* position = find<FusePosition>(a.yard, cable.from.record);
+      const auto figure = a.fullWhite.feeds.find(key.of);
+      if (position)
+        all.push_back({cable.from.record, key.of,
+                       figure == a.fullWhite.feeds.end() ? Id{} : figure->second.run, position->fuse,
+                       &cable});
+    }
+  }
+  return all;
+}
+
+struct Weakest {
+  double amps = 0.0;
+  std::string part, source;
+};
+
+void consider(Weakest& weakest, double amps, std::string part, std::string source) {
+  if (amps > 0 && (weakest.amps == 0 || amps < weakest.amps))
+    weakest = {amps, std::move(part), std::move(source)};
+}
+
+void considerWire(const assess::Assessment& a, Weakest& weakest, Id wireId) {
+  const Wire* wire = find<Wire>(a.yard, wireId);
+  if (!wire) return;
+  consider(weakest, routes::limitOf(*wire).si, wire->name, routes::limitSource(*wire));
+  consider(weakest, base::amps(wire->contactLimit).si, wire->name + " plugs", "the connector's figure");
+}
+
+Weakest weakestOf(const assess::Assessment& a, const Fused& fused) {
+  Weakest weakest;
+  considerWire(a, weakest, fused.routed->wire);
+  const auto layout = a.layouts.find(fused.run);
+  if (layout == a.layouts.end()) return weakest;
+  for (std::size_t i = 0; i < layout->second->pixels.size(); ++i)
+    if (i == 0 || layout->second->wire[i] != layout->second->wire[i - 1])
+      considerWire(a, weakest, layout->second->wire[i]);
+  return weakest;
+}
+
+}  // namespace
+
+void fuseAndWire(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out) {
+  for (const Fused& fused : fusedPaths(a)) {
+    const Weakest weakest = weakestOf(a, fused);
+    if (weakest.amps <= 0 || fused.fuse.count <= 0) continue;
+    const double rating = base::amps(fused.fuse).si;
+    if (rating <= weakest.amps + 1e-9) continue;
+    Finding finding = begin(a, rule, Severity::Danger, fused.position);
+    if (fused.cable) finding.subjects.push_back(fused.cable);
+    finding.used = rating / weakest.amps;
+    finding.figure = fused.fuse;
+    finding.limit = base::toCurrent({weakest.amps});
+    finding.condition = "fault";
+    finding.source = weakest.source;
+    finding.sentence = {"fuse_and_wire",
+                        {{"fuse", fused.fuse},
+                         {"position", label(a, fused.position)},
+                         {"part", weakest.part},
+                         {"limit", finding.limit}}};
+    finding.advice = {
+        "fuse_and_wire_advice",
+        {{"position", label(a, fused.position)}, {"limit", finding.limit}, {"part", weakest.part}}};
+    out.push_back(std::move(finding));
+  }
+}
+
+}  // namespace yw::findings::verdicts

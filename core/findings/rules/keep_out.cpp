@@ -1,0 +1,50 @@
+// Verdict: a prop, box or lead end stands in an area where nothing may be driven or stood.
+#include "core/findings/rule_help.h"
+#include "core/findings/rules/rules.h"
+
+namespace yw::findings::verdicts {
+
+using namespace yw::yard;
+
+namespace {
+void tell(const assess::Assessment& a, const Rule& rule, Id id, const std::vector<base::Vec2>& places,
+          std::vector<Finding>& out) {
+  for (const base::Vec2 place : places) {
+    const std::vector<Id> areas = a.ground->keepOutsAt(place);
+    if (areas.empty()) continue;
+    const GroundFeature* area = find<GroundFeature>(a.yard, areas.front());
+    Finding finding = begin(a, rule, Severity::Danger, id);
+    finding.subjects.push_back(areas.front());
+    finding.used = 2.0;
+    finding.figure = label(a, id);
+    finding.limit = std::string();
+    finding.place = {place.x, place.y, 0.0};
+    finding.sentence = {
+        "keep_out",
+        {{"what", label(a, id)},
+         {"area", label(a, areas.front())},
+         {"reason", area && !area->reason.empty() ? area->reason : std::string("no reason written")}}};
+    finding.advice = {"keep_out_advice", {{"what", label(a, id)}}};
+    out.push_back(std::move(finding));
+    return;
+  }
+}
+}  // namespace
+
+void keepOut(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out) {
+  for (const auto& [id, prop] : all<Prop>(a.yard)) {
+    const auto shape = a.shapes.find(id);
+    if (prop->wall || shape == a.shapes.end() || prop->status == PropStatus::Idea ||
+        prop->status == PropStatus::NotThisYear)
+      continue;
+    const shapes::Placement placement = shapes::placementOf(a.yard, *prop);
+    std::vector<base::Vec2> outline{placement.at};
+    for (const base::Vec2 corner : shape->second->footprint)
+      outline.push_back(base::plan(placement.toYard({corner.x, corner.y, 0})));
+    tell(a, rule, id, outline, out);
+  }
+  for (const auto& [id, box] : all<Box>(a.yard))
+    if (!box->wall) tell(a, rule, id, {base::vec(box->at)}, out);
+}
+
+}  // namespace yw::findings::verdicts

@@ -1,0 +1,74 @@
+#include "core/propose/propose.h"
+
+#include <algorithm>
+#include <map>
+#include <utility>
+
+#include "core/propose/candidates.h"
+
+namespace yw::propose {
+
+namespace {
+
+using Maker = std::vector<Proposal> (*)(const Case&);
+
+Maker makerOf(const std::string& key) {
+  static const std::map<std::string, Maker> table{
+      {"feed", feedRun},
+      {"feed_section", feedSection},
+      {"split_run", splitRun},
+      {"split_at_change", splitAtChange},
+      {"right_fuse", rightFuse},
+      {"relieve_supply", relieveSupply},
+      {"shorten_reach", shortenReach},
+      {"free_address", freeAddress},
+      {"move_outlet", moveOutlet},
+      {"plug_in", plugIn},
+      {"provide_crossing", provideCrossing},
+      {"leave_keep_out", leaveKeepOut},
+      {"cut_positive", cutPositive},
+      {"cut_new_lead", cutNewLead},
+  };
+  const auto found = table.find(key);
+  return found == table.end() ? nullptr : found->second;
+}
+
+/// Work done is bounded by tries, never by the clock, so that the same yard gives the same answer anywhere.
+constexpr std::size_t kMostTries = 24;
+
+/// Rule and first subject: a remedy must not leave the same trouble at the same thing under another condition.
+std::string trouble(const findings::Finding& finding) {
+  return finding.rule + "|" + (finding.subjects.empty() ? std::string() : std::to_string(finding.subjects.front().value)) + "|" + finding.condition;
+}
+
+bool cures(const findings::Report& before, const findings::Report& after, const findings::Finding& finding) {
+  std::map<std::string, double> had;
+  for (const findings::Finding& f : before.findings)
+    if (f.severity <= finding.severity) had[trouble(f)] = std::max(had[trouble(f)], f.used);
+  for (const findings::Finding& f : after.findings) {
+    if (trouble(f) == trouble(finding) && f.severity <= finding.severity) return false;
+    if (f.severity > finding.severity) continue;
+    const auto old = had.find(trouble(f));
+    if (old == had.end() || f.used > old->second * (1 + 1e-9)) return false;
+  }
+  return true;
+}
+
+}  // namespace
+
+std::optional<Proposal> remedy(const assess::AssessmentPtr& assessment, const findings::Report& report,
+                               const findings::Finding& finding) {
+  const Maker make = makerOf(finding.remedyKey);
+  if (!make) return {};
+  std::vector<Proposal> candidates = make({*assessment, finding});
+  std::size_t tries = 0;
+  for (Proposal& candidate : candidates) {
+    if (candidate.change.empty()) continue;
+    if (tries++ == kMostTries) break;
+    const assess::AssessmentPtr after = assess::assess(edit::apply(assessment->yard, candidate.change), assessment);
+    if (cures(report, findings::report(*after), finding)) return std::move(candidate);
+  }
+  return {};
+}
+
+}  // namespace yw::propose
