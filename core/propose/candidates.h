@@ -13,7 +13,8 @@ struct Case {
   const findings::Finding& finding;
 };
 
-/// Changes that may cure the finding, the best first; propose.cpp tries them on copies. One function a remedy key.
+/// Changes that may cure the finding, the best first; propose.cpp tries them on copies. One function a remedy
+/// key.
 std::vector<Proposal> feedRun(const Case& c);
 std::vector<Proposal> feedSection(const Case& c);
 std::vector<Proposal> splitRun(const Case& c);
@@ -31,16 +32,17 @@ std::vector<Proposal> cutNewLead(const Case& c);
 
 /// The fuse position a feed for these pixels would come from: free, of the product's voltage, shortest way.
 struct FeedChoice {
-  Id position;             ///< none: a new one is added to `supply`
+  Id position;  ///< none: a new one is added to `supply`
   Id supply;
-  double length = 0.0;     ///< m, on plan
+  double length = 0.0;  ///< m, on plan
 };
 /// Best first; `taken` are positions used earlier in the same change.
-std::vector<FeedChoice> feedChoices(const assess::Assessment& a, Id prop, std::int64_t pixel, const std::vector<Id>& taken);
+std::vector<FeedChoice> feedChoices(const assess::Assessment& a, Id prop, std::int64_t pixel,
+                                    const std::vector<Id>& taken);
 
 /// Adds feeds at places (1-based) along the run to `editor`; false when no fuse position can be had.
-bool addFeeds(const assess::Assessment& a, edit::Editor& editor, Id run, const std::vector<std::int64_t>& places,
-              std::vector<Id>& feeds);
+bool addFeeds(const assess::Assessment& a, edit::Editor& editor, Id run,
+              const std::vector<std::int64_t>& places, std::vector<Id>& feeds);
 
 /// Places along the run where the string can be cut into: ends of props, rows and strips. 1-based, sorted.
 std::vector<std::int64_t> jointPlaces(const assess::Assessment& a, Id run);

@@ -31,7 +31,8 @@ void lowerByWire(const assess::Assessment& a, double& weakest, Id wireId) {
 }
 
 bool isFree(const Yard& yard, Id position, const std::vector<Id>& taken) {
-  return !feedOnFusePosition(yard, position) && std::find(taken.begin(), taken.end(), position) == taken.end();
+  return !feedOnFusePosition(yard, position) &&
+         std::find(taken.begin(), taken.end(), position) == taken.end();
 }
 
 }  // namespace
@@ -47,7 +48,8 @@ double weakestBehind(const assess::Assessment& a, Id wire, Id run) {
   return weakest;
 }
 
-std::vector<FeedChoice> feedChoices(const assess::Assessment& a, Id propId, std::int64_t pixel, const std::vector<Id>& taken) {
+std::vector<FeedChoice> feedChoices(const assess::Assessment& a, Id propId, std::int64_t pixel,
+                                    const std::vector<Id>& taken) {
   std::vector<FeedChoice> choices;
   const Prop* prop = find<Prop>(a.yard, propId);
   const Product* product = prop ? productOf(a.yard, *prop) : nullptr;
@@ -67,7 +69,8 @@ std::vector<FeedChoice> feedChoices(const assess::Assessment& a, Id propId, std:
   }
   // A free position is worth a longer lead: a new one has to be bought and fitted (our own judgement: 20 ft).
   const auto cost = [](const FeedChoice& c) { return c.length + (c.position ? 0.0 : 6.1); };
-  std::stable_sort(choices.begin(), choices.end(), [&](const FeedChoice& x, const FeedChoice& y) { return cost(x) < cost(y); });
+  std::stable_sort(choices.begin(), choices.end(),
+                   [&](const FeedChoice& x, const FeedChoice& y) { return cost(x) < cost(y); });
   return choices;
 }
 
@@ -78,7 +81,8 @@ std::vector<std::int64_t> jointPlaces(const assess::Assessment& a, Id run) {
   const auto& pixels = found->second->pixels;
   for (std::size_t i = 0; i < pixels.size(); ++i) {
     if (!pixels[i].prop) continue;
-    bool joint = i == 0 || i + 1 == pixels.size() || pixels[i].item != pixels[i - 1].item || pixels[i].item != pixels[i + 1].item;
+    bool joint = i == 0 || i + 1 == pixels.size() || pixels[i].item != pixels[i - 1].item ||
+                 pixels[i].item != pixels[i + 1].item;
     if (const auto shape = a.shapes.find(pixels[i].prop); !joint && shape != a.shapes.end())
       joint = std::any_of(shape->second->joints.begin(), shape->second->joints.end(),
                           [&](const shapes::Joint& j) { return j.afterPixel == pixels[i].pixel; });
@@ -101,13 +105,16 @@ bool onlySupply(const assess::Assessment& a, Id runId, Id supply) {
   if (start && start != supply) return false;
   for (const auto& [feed, figure] : a.limit.feeds)
     if (figure.run == runId)
-      if (const auto* position = find<FusePosition>(a.yard, figure.fusePosition); position && position->supply != supply) return false;
+      if (const auto* position = find<FusePosition>(a.yard, figure.fusePosition);
+          position && position->supply != supply)
+        return false;
   return true;
 }
 
 Id newFusePosition(edit::Editor& editor, Id supply) {
   std::int64_t number = 1;
-  for (const auto& [id, position] : fusePositionsOf(editor.yard(), supply)) number = std::max(number, position->number + 1);
+  for (const auto& [id, position] : fusePositionsOf(editor.yard(), supply))
+    number = std::max(number, position->number + 1);
   FusePosition position;
   position.supply = supply;
   position.number = number;
@@ -116,7 +123,8 @@ Id newFusePosition(edit::Editor& editor, Id supply) {
 
 }  // namespace
 
-bool addFeeds(const assess::Assessment& a, edit::Editor& editor, Id run, const std::vector<std::int64_t>& places, std::vector<Id>& feeds) {
+bool addFeeds(const assess::Assessment& a, edit::Editor& editor, Id run,
+              const std::vector<std::int64_t>& places, std::vector<Id>& feeds) {
   const auto layout = a.layouts.find(run);
   if (layout == a.layouts.end()) return false;
   std::vector<Id> taken;
@@ -126,7 +134,8 @@ bool addFeeds(const assess::Assessment& a, edit::Editor& editor, Id run, const s
     if (choices.empty()) return false;
     // Stay with the supply that feeds the run where its way is not much longer: then V+ needs no cut.
     std::stable_sort(choices.begin(), choices.end(), [&](const FeedChoice& x, const FeedChoice& y) {
-      return onlySupply(a, run, x.supply) && !onlySupply(a, run, y.supply) && x.length <= y.length + 6.1 && (x.position || !y.position);
+      return onlySupply(a, run, x.supply) && !onlySupply(a, run, y.supply) && x.length <= y.length + 6.1 &&
+             (x.position || !y.position);
     });
     const FeedChoice& choice = choices.front();
     const Id position = choice.position ? choice.position : newFusePosition(editor, choice.supply);
@@ -134,7 +143,8 @@ bool addFeeds(const assess::Assessment& a, edit::Editor& editor, Id run, const s
     const Id wire = settings(a.yard).usualFeed;
     const double weakest = weakestBehind(a, wire, run);
     editor.update<FusePosition>(position, [&](FusePosition& p) {
-      const base::Current most = largestFuse(std::min(weakest > 0 ? weakest : 1e9, base::amps(p.holderLimit).si));
+      const base::Current most =
+          largestFuse(std::min(weakest > 0 ? weakest : 1e9, base::amps(p.holderLimit).si));
       if (most.count > 0 && (p.fuse > most || !choice.position)) p.fuse = most;
     });
     Cable feed;
@@ -151,20 +161,29 @@ bool addFeeds(const assess::Assessment& a, edit::Editor& editor, Id run, const s
 std::optional<Proposal> feedAt(const assess::AssessmentPtr& assessment, Id run, std::int64_t runPixel) {
   const assess::Assessment& a = *assessment;
   const auto layout = a.layouts.find(run);
-  if (layout == a.layouts.end() || runPixel < 1 || runPixel > static_cast<std::int64_t>(layout->second->pixels.size())) return {};
+  if (layout == a.layouts.end() || runPixel < 1 ||
+      runPixel > static_cast<std::int64_t>(layout->second->pixels.size()))
+    return {};
   if (!layout->second->pixels[static_cast<std::size_t>(runPixel - 1)].prop) return {};
   edit::Editor editor(a.yard);
   std::vector<Id> feeds;
   if (!addFeeds(a, editor, run, {runPixel}, feeds)) return {};
   const Cable& feed = *find<Cable>(editor.yard(), feeds[0]);
-  const double length = a.ground->shortest(base::plan(findings::placeOfRecord(a, find<FusePosition>(editor.yard(), feed.from.record)->supply)),
-                                           base::plan(findings::placeOfPixel(a, feed.to.record, feed.to.pixel))).length;
+  const double length = a.ground
+                            ->shortest(base::plan(findings::placeOfRecord(
+                                           a, find<FusePosition>(editor.yard(), feed.from.record)->supply)),
+                                       base::plan(findings::placeOfPixel(a, feed.to.record, feed.to.pixel)))
+                            .length;
   const Wire* wire = find<Wire>(a.yard, feed.wire);
   Proposal proposal;
-  proposal.sentence = {"remedy_feed", {{"prop", labelOf(a.yard, feed.to.record)}, {"pixel", feed.to.pixel},
-                                       {"position", labelOf(editor.yard(), feed.from.record)},
-                                       {"length", base::toLength({length})}, {"wire", wire ? wire->name : std::string("wire")}}};
-  proposal.change = editor.finish(base::text(base::Message{"done_feed", {{"prop", labelOf(a.yard, feed.to.record)}, {"pixel", feed.to.pixel}}}));
+  proposal.sentence = {"remedy_feed",
+                       {{"prop", labelOf(a.yard, feed.to.record)},
+                        {"pixel", feed.to.pixel},
+                        {"position", labelOf(editor.yard(), feed.from.record)},
+                        {"length", base::toLength({length})},
+                        {"wire", wire ? wire->name : std::string("wire")}}};
+  proposal.change = editor.finish(base::text(
+      base::Message{"done_feed", {{"prop", labelOf(a.yard, feed.to.record)}, {"pixel", feed.to.pixel}}}));
   return proposal;
 }
 

@@ -36,9 +36,12 @@ Maker makerOf(const std::string& key) {
 /// Work done is bounded by tries, never by the clock, so that the same yard gives the same answer anywhere.
 constexpr std::size_t kMostTries = 24;
 
-/// Rule and first subject: a remedy must not leave the same trouble at the same thing under another condition.
+/// Rule and first subject: a remedy must not leave the same trouble at the same thing under another
+/// condition.
 std::string trouble(const findings::Finding& finding) {
-  return finding.rule + "|" + (finding.subjects.empty() ? std::string() : std::to_string(finding.subjects.front().value)) + "|" + finding.condition;
+  return finding.rule + "|" +
+         (finding.subjects.empty() ? std::string() : std::to_string(finding.subjects.front().value)) + "|" +
+         finding.condition;
 }
 
 bool cures(const findings::Report& before, const findings::Report& after, const findings::Finding& finding) {
@@ -65,7 +68,8 @@ std::optional<Proposal> remedy(const assess::AssessmentPtr& assessment, const fi
   for (Proposal& candidate : candidates) {
     if (candidate.change.empty()) continue;
     if (tries++ == kMostTries) break;
-    const assess::AssessmentPtr after = assess::assess(edit::apply(assessment->yard, candidate.change), assessment);
+    const assess::AssessmentPtr after =
+        assess::assess(edit::apply(assessment->yard, candidate.change), assessment);
     if (cures(report, findings::report(*after), finding)) return std::move(candidate);
   }
   return {};

@@ -18,7 +18,8 @@ struct Proposal {
 std::optional<Proposal> remedy(const assess::AssessmentPtr& assessment, const findings::Report& report,
                                const findings::Finding& finding);
 
-/// A feed put by hand at a pixel: nearest box's free fuse position of the right voltage and the usual feed wire.
+/// A feed put by hand at a pixel: nearest box's free fuse position of the right voltage and the usual feed
+/// wire.
 std::optional<Proposal> feedAt(const assess::AssessmentPtr& assessment, base::Id run, std::int64_t runPixel);
 
 }  // namespace yw::propose
