@@ -11,7 +11,9 @@ namespace yw::papers {
 std::vector<std::pair<Mm, Mm>> hatchStrokes(const std::vector<Mm>& outline, double spacing, double degrees);
 
 /// How a hatched area of that role is drawn: keep-outs at 45° and close, ground sparse and the other way.
-struct HatchStyle { double spacing, degrees, width; };
+struct HatchStyle {
+  double spacing, degrees, width;
+};
 HatchStyle hatchStyle(Role role);
 
 /// Lengths of stroke and gap in mm, empty for solid.

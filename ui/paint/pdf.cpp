@@ -4,6 +4,7 @@
 #include <QPdfWriter>
 #include <algorithm>
 #include <string>
+#include <string_view>
 
 #include "core/file/yard_file.h"
 #include "ui/paint/painter.h"
@@ -40,7 +41,7 @@ std::size_t numberAt(const std::string& bytes, std::size_t at, std::size_t lengt
 void moveReferences(std::string& bytes, std::size_t from, std::ptrdiff_t shift) {
   const std::size_t mark = bytes.rfind("startxref\n");
   if (mark == std::string::npos) return;
-  const std::size_t number = mark + 10, end = bytes.find('\n', number);
+  const std::size_t number = mark + 10, end = bytes.find_first_not_of("0123456789", number);
   const auto table =
       static_cast<std::size_t>(static_cast<std::ptrdiff_t>(numberAt(bytes, number, end - number)) + shift);
   bytes.replace(number, end - number, std::to_string(table));
@@ -64,6 +65,21 @@ std::string withPlanDate(std::string bytes, const std::string& isoDate) {
   bytes.replace(from, to - from, date);
   const auto shift = static_cast<std::ptrdiff_t>(date.size()) - static_cast<std::ptrdiff_t>(to - from);
   if (shift != 0) moveReferences(bytes, mark, shift);
+  return bytes;
+}
+
+/// B612 has one glyph for tab and space, and Qt names it by the lower code: copied text would have tabs. The
+/// maps from glyph to character stand in the file unpacked, one bracketed list a range.
+std::string withSpaces(std::string bytes) {
+  constexpr std::string_view tab = "<0009>", space = "<0020>";
+  for (std::size_t map = bytes.find("beginbfrange"); map != std::string::npos;
+       map = bytes.find("beginbfrange", map + 1)) {
+    const std::size_t end = bytes.find("endbfrange", map);
+    for (std::size_t list = bytes.find('[', map); list < end; list = bytes.find('[', list + 1)) {
+      const std::size_t found = bytes.find(tab, list);
+      if (found < bytes.find(']', list)) bytes.replace(found, tab.size(), space);
+    }
+  }
   return bytes;
 }
 
@@ -97,7 +113,7 @@ std::string pdfBytes(const papers::Document& document, const BlobSource& blobs) 
   }
   painter.end();
   buffer.close();
-  return withPlanDate(bytes.toStdString(), document.date);
+  return withPlanDate(withSpaces(bytes.toStdString()), document.date);
 }
 
 base::Result<void> writePdf(const papers::Document& document, const QString& path, const BlobSource& blobs) {
