@@ -1,6 +1,7 @@
 #include "core/base/message.h"
 
-#include <fmt/format.h>
+#include <algorithm>
+#include <cmath>
 
 #include "core/base/number_text.h"
 #include "core/base/resource.h"
@@ -53,17 +54,30 @@ struct FactText {
   std::string operator()(const std::string& v) const { return v; }
   std::string operator()(Length v) const { return lengthText(v, units); }
   std::string operator()(Angle v) const { return numberText(static_cast<double>(v.count) * 1e-6, 1) + "°"; }
-  std::string operator()(Voltage v) const { return numberText(static_cast<double>(v.count) * 1e-6, 2) + " V"; }
+  std::string operator()(Voltage v) const {
+    return numberText(static_cast<double>(v.count) * 1e-6, 2) + " V";
+  }
   std::string operator()(Current v) const {
     const double amps = static_cast<double>(v.count) * 1e-6;
     return std::abs(amps) < 0.1 && amps != 0 ? scaled(amps * 1e3, "mA") : numberText(amps, 2) + " A";
   }
-  std::string operator()(Resistance v) const { return scaled(static_cast<double>(v.count) * 1e-3, "mΩ"); }
+  std::string operator()(Resistance v) const {
+    const double ohms = static_cast<double>(v.count) * 1e-6;
+    return std::abs(ohms) < 1 ? scaled(ohms * 1e3, "mΩ") : scaled(ohms, "Ω");
+  }
   std::string operator()(Power v) const { return scaled(static_cast<double>(v.count) * 1e-3, "W"); }
   std::string operator()(Ratio v) const { return scaled(static_cast<double>(v.count) * 1e-4, "%"); }
   std::string operator()(Money v) const { return numberText(static_cast<double>(v.count) * 1e-4, 2); }
-  std::string operator()(Duration v) const { return scaled(static_cast<double>(v.count) * 1e-6, "ms"); }
-  std::string operator()(Frequency v) const { return scaled(static_cast<double>(v.count) * 1e-3, "frames a second"); }
+  std::string operator()(Duration v) const {
+    const double seconds = static_cast<double>(v.count) * 1e-9, size = std::abs(seconds);
+    if (size < 1) return scaled(seconds * 1e3, "ms");
+    return size < 120    ? scaled(seconds, "s")
+           : size < 7200 ? scaled(seconds / 60, "min")
+                         : scaled(seconds / 3600, "h");
+  }
+  std::string operator()(Frequency v) const {
+    return scaled(static_cast<double>(v.count) * 1e-3, "frames a second");
+  }
   std::string operator()(Temperature v) const { return scaled(static_cast<double>(v.count) * 1e-3, "°C"); }
   std::string operator()(Mass v) const {
     const double kg = static_cast<double>(v.count) * 1e-6;
@@ -77,21 +91,34 @@ std::string text(const Fact& fact, UnitSystem units) { return std::visit(FactTex
 
 bool hasWording(const std::string& key) { return allWording().contains(key); }
 
+namespace {
+
+/// `{fact}` at the start of `rest`: the fact's name; empty for a brace that is only a brace.
+std::string_view factNameAt(std::string_view rest) {
+  const std::size_t close = rest.starts_with('{') ? rest.find('}') : std::string_view::npos;
+  if (close == std::string_view::npos) return {};
+  const std::string_view name = rest.substr(1, close - 1);
+  const bool plain =
+      name.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789_") == std::string_view::npos;
+  return plain ? name : std::string_view{};
+}
+
+}  // namespace
+
 std::string text(const Message& message, UnitSystem units) {
   const auto wording = allWording().find(message.key);
   if (wording == allWording().end()) return "[" + message.key + "]";
   std::string out;
-  const std::string& pattern = wording->second;
-  for (std::size_t i = 0; i < pattern.size(); ++i) {
-    const std::size_t close = pattern[i] == '{' ? pattern.find('}', i) : std::string::npos;
-    if (close == std::string::npos) {
-      out += pattern[i];
+  const std::string_view pattern = wording->second;
+  for (std::size_t i = 0; i < pattern.size();) {
+    const std::string_view name = factNameAt(pattern.substr(i));
+    if (name.empty()) {
+      out += pattern[i++];
       continue;
     }
-    const std::string name = pattern.substr(i + 1, close - i - 1);
-    const auto fact = message.facts.find(name);
-    out += fact == message.facts.end() ? "[" + name + "]" : text(fact->second, units);
-    i = close;
+    const auto fact = message.facts.find(std::string(name));
+    out += fact == message.facts.end() ? "[" + std::string(name) + "]" : text(fact->second, units);
+    i += name.size() + 2;
   }
   return out;
 }

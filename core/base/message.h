@@ -26,7 +26,7 @@ enum class UnitSystem { FeetInches, Metric };
 /// (a test holds every key that the code uses against the files).
 std::string text(const Message& message, UnitSystem units = UnitSystem::FeetInches);
 
-/// One fact as text with its unit, e.g. `9.3 V`, `12′ 6″`, `30 %`. The same on every locale.
+/// One fact as text with its unit, e.g. `9.30 V`, `12′ 6″`, `30 %`. The same on every locale.
 std::string text(const Fact& fact, UnitSystem units = UnitSystem::FeetInches);
 
 /// True if resources/messages has wording for `key`.

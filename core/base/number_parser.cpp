@@ -130,6 +130,13 @@ class Parser {
     }
     return refuse("number_does_not_fit", {{"rest", part}});
   }
+  /// Something else stands where a number must.
+  Value refuseMissing() {
+    const std::size_t start = at_;
+    if (takenUnit()) return refuse("number_missing", {{"unit", rest(start, at_)}});
+    if (here() == ')') return refuse("number_does_not_fit", {{"rest", rest(at_, text_.size())}});
+    return refuseRest();
+  }
   Rational checked(const std::optional<Rational>& result) {
     if (!result) refuse("number_too_large");
     return result.value_or(Rational{});
@@ -196,6 +203,7 @@ class Parser {
     if (!error_ && !taken(')')) return atEnd() ? refuse("number_bracket_not_closed") : refuseRest();
     const std::size_t before = at_;
     skipBlanks();
+    inside.ofOne.reset();
     const UnitWord* unit = error_ ? nullptr : takenUnit();
     if (!unit) {
       at_ = before;
@@ -209,7 +217,7 @@ class Parser {
   Value quantityOf() {
     partStart_ = at_;
     const std::optional<Number> number = takenNumber(false);
-    if (!number) return error_ ? Value{} : refuseRest();
+    if (!number) return error_ ? Value{} : refuseMissing();
     const std::size_t before = at_;
     skipBlanks();
     const UnitWord* unit = takenUnit();
