@@ -10,11 +10,11 @@
 #include <algorithm>
 #include <cerrno>
 #include <charconv>
-#include <cstring>
 #include <ctime>
 #include <fstream>
 #include <sstream>
 
+#include "core/edit/disk.h"
 #include "core/edit/journal_text.h"
 
 namespace yw::edit {
@@ -25,20 +25,8 @@ constexpr const char* kEnding = ".journal";
 constexpr const char* kStarting = ".starting";
 
 tl::unexpected<base::Error> cannotWrite(const fs::path& path, int error) {
-  return base::fail(
-      base::ErrorCode::CannotWrite,
-      {"journal_cannot_write", {{"path", path.string()}, {"reason", std::string(std::strerror(error))}}});
-}
-
-/// Writes all of it; the error number, or 0.
-int writeAll(int fd, std::string_view bytes) {
-  while (!bytes.empty()) {
-    const ssize_t n = ::write(fd, bytes.data(), bytes.size());
-    if (n < 0 && errno == EINTR) continue;
-    if (n < 0) return errno;
-    bytes.remove_prefix(static_cast<std::size_t>(n));
-  }
-  return 0;
+  return base::fail(base::ErrorCode::CannotWrite,
+                    {"journal_cannot_write", {{"path", path.string()}, {"reason", diskReason(error)}}});
 }
 
 bool hasEnding(const fs::path& path, const std::string& ending) {
@@ -103,13 +91,6 @@ std::string localTime(const fs::path& path) {
   if (::stat(path.c_str(), &info) != 0 || ::localtime_r(&info.st_mtime, &t) == nullptr) return {};
   return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}", t.tm_year + 1900, t.tm_mon + 1, t.tm_mday,
                      t.tm_hour, t.tm_min, t.tm_sec);
-}
-
-void flushFolder(const fs::path& folder) {
-  const int fd = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (fd < 0) return;
-  ::fsync(fd);
-  ::close(fd);
 }
 
 }  // namespace
