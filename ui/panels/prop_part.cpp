@@ -1,0 +1,214 @@
+#include "ui/panels/prop_part.h"
+
+#include <QFormLayout>
+#include <QLabel>
+#include <QVBoxLayout>
+
+#include "ui/fields/pick_fields.h"
+#include "ui/panels/edits.h"
+
+namespace yw::ui {
+
+namespace {
+
+yard::FieldInfo fieldOf(const shapes::SizeInfo& size) {
+  yard::FieldInfo info{};
+  info.name = size.name;
+  info.label = size.label;
+  info.help = size.help;
+  info.least = size.least;
+  info.most = size.most;
+  switch (size.type) {
+    case shapes::SizeType::Length:
+      info.type = yard::FieldType::Length;
+      break;
+    case shapes::SizeType::Count:
+      info.type = yard::FieldType::Count;
+      break;
+    case shapes::SizeType::Angle:
+      info.type = yard::FieldType::Angle;
+      break;
+    case shapes::SizeType::Ratio:
+      info.type = yard::FieldType::Ratio;
+      break;
+  }
+  return info;
+}
+
+std::int64_t sizeOf(const yard::Prop& prop, const shapes::SizeInfo& size) {
+  const auto it = prop.sizes.find(size.name);
+  return it == prop.sizes.end() ? size.usual : it->second;
+}
+
+std::int64_t choiceOf(const yard::Prop& prop, const shapes::ChoiceInfo& choice) {
+  const auto it = prop.choices.find(choice.name);
+  if (it == prop.choices.end()) return 0;
+  for (std::size_t i = 0; i < choice.options.size(); ++i)
+    if (it->second == choice.options[i].name) return static_cast<std::int64_t>(i);
+  return 0;
+}
+
+QLabel* wrapped(QWidget* parent, const char* name) {
+  auto* label = new QLabel(parent);
+  label->setObjectName(QString::fromUtf8(name));
+  label->setWordWrap(true);
+  label->setTextInteractionFlags(Qt::TextSelectableByMouse);
+  return label;
+}
+
+QString capitalized(QString text) {
+  if (!text.isEmpty()) text[0] = text[0].toUpper();
+  return text;
+}
+
+}  // namespace
+
+PropPart::PropPart(Document& document, std::set<base::Id> ids, QWidget* parent)
+    : FormPart(document, std::move(ids), parent) {
+  auto* column = new QVBoxLayout(this);
+  column->setContentsMargins(0, 0, 0, 0);
+  for (const base::Id id : this->ids()) {
+    const auto* prop = yard::find<yard::Prop>(yard(), id);
+    const auto* kind = prop ? shapes::findKind(prop->kind) : nullptr;
+    if (kind_ && kind != kind_) {
+      kind_ = nullptr;  // different kinds have different sizes
+      break;
+    }
+    kind_ = kind;
+  }
+  auto* form = new QFormLayout;
+  form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
+  form->setLabelAlignment(Qt::AlignLeft | Qt::AlignTop);
+  form->setVerticalSpacing(4);
+  const auto addRow = [&](const std::string& text, const std::string& help, ValueField* field) {
+    auto* label = new QLabel(QString::fromStdString(text), this);
+    label->setWordWrap(true);
+    label->setMinimumWidth(110);
+    label->setMaximumWidth(130);
+    label->setBuddy(field);
+    label->setToolTip(QString::fromStdString(help));
+    field->setToolTip(QString::fromStdString(help));
+    form->addRow(label, field);
+  };
+  if (kind_) {
+    for (const shapes::SizeInfo& size : kind_->sizes) {
+      auto* field = new TypedField(fieldOf(size), {}, this);
+      field->setNames(QString::fromStdString(size.name), QString::fromStdString(size.label));
+      field->setCommitter([this, &size](const FieldEdit& edit, const std::string& key) {
+        return commitSize(size, edit, key);
+      });
+      sizes_.emplace_back(&size, field);
+      addRow(size.label, size.help, field);
+    }
+    for (const shapes::ChoiceInfo& choice : kind_->choices) {
+      QStringList words;
+      for (const auto& option : choice.options) words << QString::fromUtf8(option.label);
+      auto* field = new ChoiceField(words, this);
+      field->setNames(QString::fromStdString(choice.name), QString::fromStdString(choice.label));
+      field->setCommitter([this, &choice](const FieldEdit& edit, const std::string&) {
+        return commitChoice(choice, std::get<std::int64_t>(edit(std::int64_t{0})));
+      });
+      choices_.emplace_back(&choice, field);
+      addRow(choice.label, {}, field);
+    }
+  }
+  column->addLayout(form);
+  warnings_ = wrapped(this, "prop_warnings");
+  warnings_->setProperty("ink", QStringLiteral("danger"));
+  column->addWidget(warnings_);
+  facts_ = wrapped(this, "prop_facts");
+  facts_->setProperty("ink", QStringLiteral("second"));
+  column->addWidget(facts_);
+  refresh();
+}
+
+QString PropPart::commitProps(const QString& label, const std::function<void(yard::Prop&)>& change,
+                              const std::string& mergeKey) {
+  const auto changed = [&](const yard::Record& record) -> base::Result<yard::Record> {
+    const auto* before = std::get_if<yard::Prop>(&record);
+    if (!before) return record;
+    yard::Prop prop = *before;
+    change(prop);
+    if (const auto shape = shapes::make(prop); !shape) return tl::unexpected(shape.error());
+    return yard::Record(std::move(prop));
+  };
+  const QString step = tr("Change %1 of %2").arg(label, nameOf(document().yard(), ids()));
+  return editRecords(document(), ids(), step, changed, mergeKey);
+}
+
+QString PropPart::commitSize(const shapes::SizeInfo& size, const FieldEdit& edit,
+                             const std::string& mergeKey) {
+  std::string key = mergeKey;
+  if (!key.empty())
+    for (const base::Id id : ids()) key += " " + std::to_string(id.value);
+  return commitProps(
+      QString::fromStdString(size.label),
+      [&](yard::Prop& prop) { prop.sizes[size.name] = std::get<std::int64_t>(edit(sizeOf(prop, size))); },
+      key);
+}
+
+QString PropPart::commitChoice(const shapes::ChoiceInfo& choice, std::int64_t option) {
+  if (option < 0 || option >= static_cast<std::int64_t>(choice.options.size())) return {};
+  return commitProps(QString::fromStdString(choice.label),
+                     [&](yard::Prop& prop) {
+                       prop.choices[choice.name] = choice.options[static_cast<std::size_t>(option)].name;
+                     },
+                     {});
+}
+
+void PropPart::refresh() {
+  std::vector<const yard::Prop*> props;
+  for (const base::Id id : ids())
+    if (const auto* prop = yard::find<yard::Prop>(yard(), id)) props.push_back(prop);
+  if (props.empty()) return;
+  for (const auto& [size, field] : sizes_) {
+    std::vector<yard::FieldValue> values;
+    for (const auto* prop : props) values.emplace_back(sizeOf(*prop, *size));
+    field->display(values, units());
+  }
+  for (const auto& [choice, field] : choices_) {
+    std::vector<yard::FieldValue> values;
+    for (const auto* prop : props) values.emplace_back(choiceOf(*prop, *choice));
+    field->display(values, units());
+  }
+  showFacts();
+}
+
+void PropPart::showFacts() {
+  const auto assessment = document().assessment();
+  QStringList warnings, facts;
+  std::int64_t pixels = 0;
+  for (const base::Id id : ids()) {
+    const auto shape = assessment->shapes.find(id);
+    if (shape != assessment->shapes.end()) {
+      pixels += static_cast<std::int64_t>(shape->second->pixels.size());
+      for (const auto& warning : shape->second->warnings) {
+        const QString text = messageText(warning, yard());
+        if (!warnings.contains(text)) warnings << text;
+      }
+    }
+    if (const auto error = assessment->shapeErrors.find(id); error != assessment->shapeErrors.end()) {
+      warnings << errorText(error->second, yard());
+      for (const auto& [size, field] : sizes_)
+        if (error->second.where.find(size->name) != std::string::npos)
+          field->setReason(errorText(error->second, yard()));
+    }
+  }
+  facts << tr("%1 pixels").arg(QString::fromStdString(base::text(base::Fact{pixels}, units())));
+  const auto only = assessment->shapes.find(id());
+  if (ids().size() == 1 && only != assessment->shapes.end()) {
+    const shapes::Shape& shape = *only->second;
+    facts << tr("Width %1, height %2").arg(factText(shape.width, yard()), factText(shape.height, yard()));
+    for (const auto& [name, fact] : shape.facts)
+      facts << capitalized(QString::fromStdString(name)) + QStringLiteral(": ") + factText(fact, yard());
+    facts << tr("Data in: %1").arg(QString::fromStdString(shape.in.landmark));
+    facts << tr("Data out: %1").arg(QString::fromStdString(shape.out.landmark));
+    if (const auto left = assessment->unwired.find(id()); left != assessment->unwired.end() && left->second)
+      facts << tr("Not wired yet: %1 pixels").arg(left->second);
+  }
+  warnings_->setText(warnings.join(u'\n'));
+  warnings_->setVisible(!warnings.isEmpty());
+  facts_->setText(facts.join(u'\n'));
+}
+
+}  // namespace yw::ui
