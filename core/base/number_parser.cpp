@@ -164,17 +164,17 @@ class Parser {
       const bool times = taken('*');
       if (!times && !taken('/')) return left;
       const Value right = factorOf();
-      if (!error_) left = times ? times_(left, right) : over(left, right);
+      if (!error_) left = times ? multiplied(left, right) : divided(left, right);
     }
     return left;
   }
 
-  Value times_(const Value& a, const Value& b) {
+  Value multiplied(const Value& a, const Value& b) {
     if (a.united && b.united) return refuse("number_unit_times_unit");
     return {checked(product(a.size, b.size)), a.united || b.united, {}};
   }
 
-  Value over(const Value& a, const Value& b) {
+  Value divided(const Value& a, const Value& b) {
     if (b.size.num == 0) return refuse("number_divided_by_zero");
     if (!b.united) return {checked(quotient(a.size, b.size)), a.united, {}};
     if (a.united || !b.ofOne) return refuse("number_divided_by_unit");
