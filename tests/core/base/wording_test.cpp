@@ -67,7 +67,8 @@ TEST(Wording, TheSearchFindsKeysHoweverTheyAreWritten) {
       "say(Message{\"one\", {}}); base::Message m{\"not_seen\"}; return fail(ErrorCode::BadInput,\n  "
       "{\"two\", {}});"
       "return base::fail(base::ErrorCode::BadInput, base::Message{ \"three\"}); list({\"four\"}, "
-      "{\"five\"});",
+      "{\"five\"});"
+      "fail(code, {\"six\", {{\"fact\", 1}, {\"other\", 2}}});",
       "here", keys);
   EXPECT_EQ(keys, (std::map<std::string, std::string>{
                       {"one", "here"}, {"two", "here"}, {"three", "here"}, {"six", "here"}}));
