@@ -13,35 +13,39 @@ namespace yw::circuit {
 struct Load {
   enum class Kind : std::uint8_t { ConstantCurrent, Resistor, Regulated };
   Kind kind = Kind::ConstantCurrent;
-  double idle = 0.0;    ///< A
-  double set = 0.0;     ///< A above idle at full regulation (ConstantCurrent)
-  double dark = 0.0;    ///< V at which current begins
-  double full = 0.0;    ///< V from which the current is `set`
-  double ohms = 0.0;    ///< Resistor
-  double watts = 0.0;   ///< Regulated
-  double cut = 0.0;     ///< V, Regulated
+  double idle = 0.0;   ///< A
+  double set = 0.0;    ///< A above idle at full regulation (ConstantCurrent)
+  double dark = 0.0;   ///< V at which current begins
+  double full = 0.0;   ///< V from which the current is `set`
+  double ohms = 0.0;   ///< Resistor
+  double watts = 0.0;  ///< Regulated
+  double cut = 0.0;    ///< V, Regulated
   bool operator==(const Load&) const = default;
 };
 /// Current in A and its slope dI/dV in A/V.
-struct LoadPoint { double amps, slope; };
+struct LoadPoint {
+  double amps, slope;
+};
 LoadPoint evaluate(const Load& load, double volts);
 
 /// A chain of pixels along one string: nodes 0..count-1, each with its own load index and the conductor
 /// resistance of the segment before it (segment 0 joins node 0 to nothing and is ignored).
 struct Chain {
-  std::vector<std::int32_t> load;     ///< per pixel, into Network::loads
-  std::vector<double> positive;       ///< Ω, V+ segment before each pixel; +inf: V+ is cut there
-  std::vector<double> zero;           ///< Ω, 0 V segment before each pixel
+  std::vector<std::int32_t> load;  ///< per pixel, into Network::loads
+  std::vector<double> positive;    ///< Ω, V+ segment before each pixel; +inf: V+ is cut there
+  std::vector<double> zero;        ///< Ω, 0 V segment before each pixel
 };
 
-/// A single-conductor joint between two nodes of one rail.
+/// A single-conductor joint between two nodes of one rail. Without resistance the two are one node; one that
+/// closes a loop of such joints carries 0 A.
 struct Conductor {
-  std::int32_t a, b;     ///< node numbers
-  double ohms;           ///< >= 0
-  std::int64_t tag = -1; ///< caller's own number, copied to the answer
+  std::int32_t a, b;      ///< node numbers
+  double ohms;            ///< >= 0
+  std::int64_t tag = -1;  ///< caller's own number, copied to the answer
 };
 
-/// An ideal source with a series resistance between a V+ node and a 0 V node.
+/// An ideal source with a series resistance (>= 0) between a V+ node and a 0 V node. Without resistance it
+/// fixes the volts; where that contradicts an earlier one or a short, 1 mΩ is put in.
 struct Source {
   std::int32_t positive, zero;
   double volts, ohms;
@@ -57,6 +61,7 @@ struct Network {
   std::vector<Conductor> conductors;
   std::vector<Source> sources;
 
+  /// Valid once extraNodes and the sizes of all chains before this one stand.
   std::int32_t positiveNode(std::size_t chain, std::size_t pixel) const;
   std::int32_t zeroNode(std::size_t chain, std::size_t pixel) const;
   std::int64_t pixelCount() const;
@@ -64,21 +69,32 @@ struct Network {
 
 struct Solution {
   enum class State { Solved, NoOperatingPoint, Open /* a pixel or part without any source */ };
-  State state = State::Solved;
-  std::vector<std::vector<double>> volts;      ///< [chain][pixel], V across the pixel
-  std::vector<std::vector<double>> zeroVolts;  ///< [chain][pixel], V of its 0 V against the island's reference
+  State state = State::Solved;             ///< the worst: NoOperatingPoint before Open before Solved
+  std::vector<std::vector<double>> volts;  ///< [chain][pixel], V across the pixel
+  std::vector<std::vector<double>>
+      zeroVolts;  ///< [chain][pixel], V of its 0 V against the island's reference
   std::vector<std::vector<double>> positiveAmps;  ///< [chain][segment], A flowing in V+ from pixel k-1 to k
   std::vector<std::vector<double>> zeroAmps;      ///< [chain][segment], A flowing in 0 V from pixel k-1 to k
-  std::vector<double> conductorAmps;           ///< per conductor, from a to b
-  std::vector<double> sourceAmps;              ///< per source, out of its V+
-  std::vector<double> nodeVolts;               ///< extra nodes against the island's reference
-  std::vector<std::vector<std::uint8_t>> fed;  ///< [chain][pixel]: 0 where no source reaches it (its volts are 0)
-  /// NoOperatingPoint: the weakest pixel, the largest factor on all loads that has one, and volts/amps above are
-  /// the cut-off state (a separate, labelled result), never negative.
+  std::vector<double> conductorAmps;              ///< per conductor, from a to b
+  std::vector<double> sourceAmps;                 ///< per source, out of its V+
+  std::vector<double> nodeVolts;                  ///< extra nodes against the island's reference
+  std::vector<std::vector<std::uint8_t>>
+      fed;  ///< [chain][pixel]: 0 where no source reaches it (its volts are 0)
+  /// NoOperatingPoint: the weakest pixel, the largest factor on all loads that has one, and volts/amps above
+  /// are the cut-off state (a separate, labelled result), never negative.
   std::size_t weakestChain = 0, weakestPixel = 0;
   double loadFactor = 1.0;
+  /// The same for each chain: Open where a pixel is not fed, NoOperatingPoint where a regulated pixel is
+  /// below its cut in an island without an operating point; load factor and weakest pixel of that chain's
+  /// island.
+  struct ChainState {
+    State state = State::Solved;
+    double loadFactor = 1.0;
+    std::size_t weakestChain = 0, weakestPixel = 0;
+  };
+  std::vector<ChainState> chainStates;
   int steps = 0;
-  double residual = 0.0;                       ///< largest Kirchhoff residual, A
+  double residual = 0.0;  ///< largest Kirchhoff residual, A
 };
 
 /// Operating point with V+ and 0 V as separate rails. Deterministic: the same network gives the same bits.

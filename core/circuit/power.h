@@ -23,10 +23,10 @@ struct RunPixel {
   std::int64_t item = 0;   ///< index into Run::items
 };
 struct RunLayout {
-  std::vector<RunPixel> pixels;      ///< in the order of the data
-  std::vector<double> along;         ///< m of wire from the port's lead end to each pixel
-  std::vector<double> wireBefore;    ///< m of wire before each pixel (string or jumper)
-  std::vector<Id> wire;              ///< wire of that segment (string wire or jumper); none: product without one
+  std::vector<RunPixel> pixels;    ///< in the order of the data
+  std::vector<double> along;       ///< m of wire from the port's lead end to each pixel
+  std::vector<double> wireBefore;  ///< m of wire before each pixel (string or jumper)
+  std::vector<Id> wire;  ///< wire of that segment (string wire or jumper); none: product without one
 };
 RunLayout layoutOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, Id run);
 
@@ -41,12 +41,12 @@ struct FeedFigure {
 
 /// What one run does under one condition.
 struct RunFigure {
-  std::vector<double> volts;      ///< per pixel of the layout
+  std::vector<double> volts;  ///< per pixel of the layout
   std::vector<double> zeroVolts;
   std::vector<std::uint8_t> fed;
   double portAmps = 0.0;
-  double totalAmps = 0.0;         ///< all its pixels draw
-  std::int64_t lowestPixel = 0;   ///< 1-based; 0: run has none
+  double totalAmps = 0.0;        ///< all its pixels draw
+  std::int64_t lowestPixel = 0;  ///< 1-based; 0: run has none
   double lowestVolts = 0.0;
   std::vector<double> segmentAmps;  ///< larger of V+ and 0 V, per segment before each pixel
   bool noOperatingPoint = false;
@@ -54,9 +54,15 @@ struct RunFigure {
   std::int64_t weakestPixel = 0;
 };
 
-struct SupplyFigure { double amps = 0.0, watts = 0.0, lineAmps = 0.0; };
-struct CableFigure { double positiveAmps = 0.0, zeroAmps = 0.0; };
-struct CircuitFigure { double amps = 0.0, standing = 0.0, leakage = 0.0; };  ///< total, of which other loads; leakage A
+struct SupplyFigure {
+  double amps = 0.0, watts = 0.0, lineAmps = 0.0;
+};
+struct CableFigure {
+  double positiveAmps = 0.0, zeroAmps = 0.0;
+};
+struct CircuitFigure {
+  double amps = 0.0, standing = 0.0, leakage = 0.0;
+};  ///< total, of which other loads; leakage A
 
 /// All figures of the yard under one condition.
 struct Power {
@@ -64,7 +70,7 @@ struct Power {
   std::map<Id, RunFigure> runs;
   std::map<Id, double> portAmps;
   std::map<std::pair<Id, std::int64_t>, double> sectionAmps;  ///< controller or receiver, 1-based section
-  std::map<Id, FeedFigure> feeds;        ///< by cable record
+  std::map<Id, FeedFigure> feeds;                             ///< by cable record
   std::map<CableKey, CableFigure> cables;
   std::map<Id, SupplyFigure> supplies;
   std::map<Id, CircuitFigure> circuits;
@@ -77,7 +83,8 @@ Load loadOf(const yard::Product& product, double brightness);
 using Layouts = std::map<Id, std::shared_ptr<const RunLayout>>;
 Layouts layouts(const yard::Yard& yard, const Shapes& shapes, const Routes& routes);
 
-/// Builds the network of the whole yard and solves it: 0 V of supplies joined inside a box and through every data lead.
+/// Builds the network of the whole yard and solves it: 0 V of supplies joined inside a box and through every
+/// data lead.
 Power compute(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
               Condition condition);
 

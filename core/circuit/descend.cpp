@@ -1,0 +1,121 @@
+// The way down for islands in which plain Newton steps do not arrive. The whole island has a potential (half
+// the watts of every resistance, and the integral of every load's curve) whose minimum is an operating point;
+// each step lowers it, so a state is always reached.
+#include <algorithm>
+#include <cmath>
+
+#include "core/circuit/island.h"
+
+namespace yw::circuit {
+
+Island::Ray Island::ray() const {
+  Ray ray{0.0, 0.0};
+  const auto piece = [&](double siemens, double volts, double move) {
+    ray.slope += siemens * volts * move;
+    ray.curvature += siemens * move * move;
+  };
+  const auto top = [](const std::vector<double>& x, std::int32_t i) { return i < 0 ? 0.0 : x[i]; };
+  for (const LinePart& line : lines_) {
+    const double v = top(now_.top, line.a) - top(now_.top, line.b);
+    const double next = top(nextTop_, line.a) - top(nextTop_, line.b);
+    piece(line.siemens, v + line.fixed, next - v);
+  }
+  for (const CommonPart& common : commons_) {
+    double v = 0.0, next = 0.0;
+    for (int k = 0; k < 4; ++k) {
+      v += common.weight[k] * top(now_.top, common.at[k]);
+      next += common.weight[k] * top(nextTop_, common.at[k]);
+    }
+    piece(common.siemens, v + common.fixed, next - v);
+  }
+  for (const StretchPart& part : stretches_) {
+    double v = 0.0, next = 0.0, ohms = 0.0;
+    if (part.from >= 0) {
+      v = now_.pairVolts[part.from];
+      next = nextPairVolts_[part.from];
+      ohms = part.firstOhms;
+    }
+    const auto segment = [&](double v2, double next2) {
+      if (ohms > 0.0) piece(1.0 / ohms, v - v2, (next - next2) - (v - v2));
+      v = v2;
+      next = next2;
+    };
+    for (std::int32_t q = part.begin; q < part.end; ++q) {
+      segment(now_.volts[q], nextVolts_[q]);
+      ohms = ohms_[q];
+    }
+    segment(now_.pairVolts[part.to], nextPairVolts_[part.to]);
+  }
+  return ray;
+}
+
+double Island::raySlope(const Ray& ray, double along) const {
+  double slope = ray.slope + along * ray.curvature;
+  eachLoad([&](std::int32_t curve, double volts, double next) {
+    const double move = next - volts;
+    slope += curves_[curve].amps(volts + along * move) * move;
+  });
+  return slope;
+}
+
+double Island::rayRise(const Ray& ray, double along) const {
+  double rise = along * (ray.slope + 0.5 * along * ray.curvature);
+  eachLoad([&](std::int32_t curve, double volts, double next) {
+    rise += curves_[curve].integral(volts + along * (next - volts)) - curves_[curve].integral(volts);
+  });
+  return rise;
+}
+
+void Island::moveAlong(double along) {
+  const auto blend = [along](std::vector<double>& now, const std::vector<double>& next) {
+    for (std::size_t i = 0; i < now.size(); ++i) now[i] += along * (next[i] - now[i]);
+  };
+  blend(now_.top, nextTop_);
+  blend(now_.pairVolts, nextPairVolts_);
+  blend(now_.volts, nextVolts_);
+}
+
+double Island::largestMove() const {
+  double largest = 0.0;
+  eachLoad(
+      [&](std::int32_t, double volts, double next) { largest = std::max(largest, std::abs(next - volts)); });
+  return largest;
+}
+
+void Island::descend() {
+  constexpr int kMost = 500, kBisections = 30;
+  constexpr double kStill = 1e-11;  // V
+  constexpr double kNoise = 1e-12;  // W, rounding of the potential's change
+  for (int i = 0; i < kMost; ++i) {
+    freshRegions();
+    Ray way{};
+    double largest = 0.0;
+    bool downhill = step(Slopes::True, 1.0);
+    if (downhill) {
+      way = ray();
+      largest = largestMove();
+      downhill = largest < kStill || raySlope(way, 0.0) < 0.0;
+    }
+    if (!downhill) {
+      if (!step(Slopes::Raised, 1.0)) return;
+      way = ray();
+      largest = largestMove();
+    }
+    if (largest < kStill) {
+      moveAlong(1.0);
+      return;
+    }
+    double low = 0.0, high = 1.0;
+    if (raySlope(way, 1.0) > 0.0) {
+      for (int k = 0; k < kBisections; ++k) {
+        const double middle = 0.5 * (low + high);
+        (raySlope(way, middle) > 0.0 ? high : low) = middle;
+      }
+    }
+    double along = high;
+    for (int k = 0; k < kBisections && rayRise(way, along) > kNoise; ++k) along *= 0.5;
+    moveAlong(along);
+  }
+}
+
+}  // namespace yw::circuit

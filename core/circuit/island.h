@@ -1,0 +1,125 @@
+#pragma once
+#include <array>
+#include <span>
+#include <vector>
+
+#include "core/circuit/load_curve.h"
+#include "core/circuit/top_system.h"
+#include "core/circuit/topology.h"
+
+namespace yw::circuit {
+
+/// One island's Newton iteration: chains condensed to their pairs, the pairs solved as one sparse system, the
+/// chains filled in again.
+class Island {
+ public:
+  /// `localPair` is scratch space of one entry a pair, shared by all islands.
+  Island(const Network& network, const Topology& topology, std::span<const LoadCurve> curves,
+         std::int32_t number, std::span<std::int32_t> localPair);
+
+  struct Answer {
+    bool operating = true;  ///< every regulated pixel is on
+    double loadFactor = 1.0;
+    std::int32_t weakestChain = -1, weakestPixel = -1;
+    int steps = 0;
+  };
+  Answer solve();
+
+  /// Writes the volts across this island's pixels ([pixel number]) and the unknowns.
+  void write(std::span<double> pixelVolts) const;
+  std::span<const double> unknowns() const { return now_.top; }
+
+ private:
+  enum class Slopes { True, AllOn, Raised };
+  struct PairPart {
+    std::int32_t pair, curve;  ///< curve -1: not fed
+    std::int32_t p, z;         ///< unknowns; -1: the reference
+    double fixed;              ///< V across the pair when all unknowns are 0
+    std::int32_t pp, zz, pz;   ///< slots; -1: none
+    double slope = 0.0, start = 0.0;
+  };
+  struct StretchPart {
+    std::int32_t stretch, from, to;  ///< local pairs; from -1: tail
+    std::int32_t begin, end;         ///< inner pixels
+    double firstOhms;
+    std::array<std::int32_t, 4> cross;  ///< slots from(p,z) × to(p,z): pp, pz, zp, zz; -1: none
+    std::array<double, 4> crossFactor;  ///< 2 where both are one unknown
+    double self = 0.0, selfStart = 0.0, mutual = 0.0;
+  };
+  struct LinePart {  ///< a fixed conductance between two potentials, with a source in it
+    std::int32_t a, b;
+    double siemens, fixed;  ///< fixed: V(a) - V(b) - source when all unknowns are 0
+  };
+  struct CommonPart {  ///< the common resistor of a stretch
+    std::array<std::int32_t, 4> at;
+    std::array<double, 4> weight;
+    double siemens, fixed;
+  };
+  /// Where every pixel stands: unknowns, volts of pairs and inner pixels, regions.
+  struct Point {
+    std::vector<double> top, pairVolts, volts;
+    std::vector<std::uint8_t> pairRegion, region;
+  };
+
+  void addPairs(const Network& network, std::span<std::int32_t> localPair);
+  void addStretches(const Network& network, std::span<const std::int32_t> localPair);
+  void addInner(const Chain& chain, const Stretch& s);
+  void addLines();
+  void addCommon(const Stretch& s);
+  void announceAll();
+  void stampFixed();
+  void stampPair(std::span<double> values, const PairPart& part, double siemens) const;
+  void addFixed(std::int32_t i, std::int32_t j, double value);
+
+  bool step(Slopes slopes, double factor);
+  bool condense(StretchPart& part, Slopes slopes, double factor);
+  void fillIn(const StretchPart& part);
+  LoadLine line(std::int32_t curve, std::uint8_t region, double volts, Slopes slopes, double factor) const;
+  struct Move {
+    double all = 0.0, curved = 0.0;
+    bool settled = true;
+  };
+  Move accept(Slopes slopes);
+  bool newton(Slopes slopes, double factor, int most);
+  void toNoLoad();
+  void freshRegions();
+  bool allOn() const;
+  void findWeakest(Answer& answer) const;
+  void findLoadFactor(Answer& answer);
+
+  void descend();
+  struct Ray {
+    double slope, curvature;
+  };
+  Ray ray() const;
+  double raySlope(const Ray& ray, double along) const;
+  double rayRise(const Ray& ray, double along) const;
+  void moveAlong(double along);
+  double largestMove() const;
+  /// visit(curve, volts now, volts next) for every fed pixel.
+  template <class Visit>
+  void eachLoad(Visit&& visit) const {
+    for (std::size_t i = 0; i < pairs_.size(); ++i)
+      visit(pairs_[i].curve, now_.pairVolts[i], nextPairVolts_[i]);
+    for (std::size_t q = 0; q < curve_.size(); ++q) visit(curve_[q], now_.volts[q], nextVolts_[q]);
+  }
+
+  const Topology& topology_;
+  const IslandParts& parts_;
+  std::span<const LoadCurve> curves_;
+  bool regulated_ = false;
+  std::vector<PairPart> pairs_;
+  std::vector<StretchPart> stretches_;
+  std::vector<LinePart> lines_;
+  std::vector<CommonPart> commons_;
+  TopSystem system_{0};
+  std::vector<double> fixedValues_, fixedRight_, right_;
+  std::vector<double> ohms_, shrink_, offset_,
+      carry_;  ///< inner pixels: next segment; V = shrink·Vnext - offset - carry·Vfrom
+  std::vector<std::int32_t> curve_;
+  Point now_;
+  std::vector<double> nextTop_, nextPairVolts_, nextVolts_;
+  int steps_ = 0;
+};
+
+}  // namespace yw::circuit

@@ -1,0 +1,59 @@
+#pragma once
+#include <array>
+
+#include "core/circuit/network.h"
+
+namespace yw::circuit {
+
+/// The load with impossible figures mended, so that every curve is continuous and never falls below 0:
+/// dark >= 0, full at least 1 mV above dark, cut >= 1 V, negative currents and powers 0.
+Load mended(const Load& load);
+
+/// A straight piece of a load's curve: amps = slope·V + start.
+struct LoadLine {
+  double slope, start;
+};
+
+/// A load cut at its corners into regions in which it is a straight line, or, in the last region of a
+/// regulated load, start + watts/V. Region q lies between corner q-1 and corner q.
+class LoadCurve {
+ public:
+  explicit LoadCurve(const Load& load);
+
+  int region(double volts) const {
+    int q = 0;
+    while (q < corners_ && volts >= corner_[q]) ++q;
+    return q;
+  }
+  /// The tangent in `region` at `volts` (which may lie outside the region).
+  LoadLine tangent(int region, double volts) const {
+    LoadLine line = line_[region];
+    if (watts_ > 0.0 && region == corners_) {
+      const double perVolt = watts_ / (volts * volts);
+      line.slope -= perVolt;
+      line.start += 2.0 * perVolt * volts;
+    }
+    return line;
+  }
+  double amps(double volts) const;
+  /// Integral of amps over volts from 0, watts. Uses no library logarithm: the same bits everywhere.
+  double integral(double volts) const;
+
+  bool regulated() const { return watts_ > 0.0; }
+  int lastRegion() const { return corners_; }
+  double cut() const { return corner_[corners_ - 1]; }
+  /// The straight line of a region of a load without a nonlinear part there.
+  const LoadLine& line(int region) const { return line_[region]; }
+
+ private:
+  int corners_ = 0;
+  double watts_ = 0.0;
+  std::array<double, 4> corner_{};
+  std::array<LoadLine, 5> line_{};
+  std::array<double, 4> area_{};  ///< integral up to each corner
+};
+
+/// Natural logarithm by a fixed series, x > 0; error below 1e-15 relative to 1.
+double seriesLog(double x);
+
+}  // namespace yw::circuit
