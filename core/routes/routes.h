@@ -25,39 +25,44 @@ enum class CableRole { Lead, Jumper, Feed, Trunk, Tie, MainsCord, ReceiverLink }
 /// feed its record, for a mains cord its supply, for a receiver link the receiver.
 struct CableKey {
   CableRole role = CableRole::Lead;
-  Id of;                 ///< run, cable record, supply or receiver
-  std::int64_t item = 0; ///< index into Run::items for Lead and Jumper
+  Id of;                  ///< run, cable record, supply or receiver
+  std::int64_t item = 0;  ///< index into Run::items for Lead and Jumper
   auto operator<=>(const CableKey&) const = default;
 };
 
 /// One cable of the yard with its way.
 struct RoutedCable {
   CableKey key;
-  std::string label;         ///< K2-P05-A
-  Id record;                 ///< the Cable record if there is one
+  std::string label;  ///< K2-P05-A
+  Id record;          ///< the Cable record if there is one
   yard::Terminal from, to;
-  std::string fromText, toText;   ///< `K2 port 5`, `Ring 3 IN (6 o'clock)`
-  Id wire;                   ///< resolved; none when the yard has no such wire (a finding)
+  std::string fromText, toText;  ///< `K2 port 5`, `Ring 3 IN (6 o'clock)`
+  Id wire;                       ///< resolved; none when the yard has no such wire (a finding)
   yard::ConductorSet conductors = yard::ConductorSet::PowerAndData;
-  std::vector<Vec3> path;    ///< metres, ends and vertical legs included
-  bool blocked = false;      ///< no way round the obstacles: the path is the straight line
-  double planLength = 0.0;   ///< m, on plan
+  std::vector<Vec3> path;       ///< metres, ends and vertical legs included
+  bool blocked = false;         ///< no way round the obstacles: the path is the straight line
+  double planLength = 0.0;      ///< m, on plan
   double verticalLength = 0.0;  ///< m, up and down
-  /// Electrical and hand length: plan + vertical, m; a jumper inside touching ends has at least the string's spacing.
+  /// Electrical and hand length: plan + vertical, m; a jumper inside touching ends has at least the string's
+  /// spacing.
   double length() const { return planLength + verticalLength; }
   /// (length + tails + drip loops) × (1 + slack), rounded up; or the owned lead's length.
   Length cutLength;
-  bool owned = false;        ///< cutLength is an owned lead's, not to cut
-  bool tooShort = false;     ///< the owned lead is shorter than needed
-  std::vector<Id> crosses;   ///< walks and drives crossed without provision
-  std::vector<Id> enters;    ///< keep-outs it starts or ends in
+  bool owned = false;       ///< cutLength is an owned lead's, not to cut
+  bool tooShort = false;    ///< the owned lead is shorter than needed
+  std::vector<Id> crosses;  ///< walks and drives crossed without provision
+  std::vector<Id> enters;   ///< keep-outs it starts or ends in
 };
 
 /// The ground as a graph: shortest ways round everything that blocks leads. Exact (visibility graph).
 class Ground {
  public:
   explicit Ground(const yard::Yard& yard);
-  struct Way { std::vector<Vec2> points; double length = 0.0; bool blocked = false; };
+  struct Way {
+    std::vector<Vec2> points;
+    double length = 0.0;
+    bool blocked = false;
+  };
   /// Shortest way from a to b over the given places in order. A terminal inside an obstacle leaves it by the
   /// shortest way out (a box on a wall, a prop in a bed).
   Way shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via = {}) const;
@@ -65,6 +70,7 @@ class Ground {
   std::vector<Id> keepOutsAt(Vec2 place) const;
   /// Ids of the records this ground was made from; the same yard parts give an equal key.
   const std::vector<yard::RecordPtr>& madeFrom() const { return madeFrom_; }
+
  private:
   struct Graph;
   std::shared_ptr<const Graph> graph_;
@@ -84,7 +90,7 @@ Vec3 placeOf(const yard::Yard& yard, const Shapes& shapes, const yard::Terminal&
 /// Ohms of one conductor per metre: printed figure, else by gauge and material (ASTM B258, IEC 60028; CCA by
 /// ASTM B566), stranding and temperature of the yard's settings applied.
 base::OhmsPerMetre resistancePerMetre(const yard::Wire& wire, const yard::Settings& settings);
-/// Most amps of a wire: printed, else the project's table by gauge.
+/// Most amps of a wire: printed, else the project's table by gauge; 0 where neither says.
 base::Amps limitOf(const yard::Wire& wire);
 /// Where that limit comes from, for findings and sheets.
 std::string limitSource(const yard::Wire& wire);

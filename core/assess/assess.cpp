@@ -1,0 +1,100 @@
+#include "core/assess/assess.h"
+
+#include <algorithm>
+
+#include "core/routes/places.h"
+
+namespace yw::assess {
+
+namespace {
+
+/// The record of that id is the very same in both yards.
+bool sameRecord(const yard::Yard& a, const yard::Yard& b, Id id) {
+  const auto x = a.records.find(id), y = b.records.find(id);
+  return x != a.records.end() && y != b.records.end() && x->second == y->second;
+}
+
+void makeShapes(Assessment& out, const Assessment* old) {
+  for (const auto& [id, prop] : yard::all<yard::Prop>(out.yard)) {
+    if (old != nullptr && sameRecord(out.yard, old->yard, id)) {
+      if (const auto it = old->shapes.find(id); it != old->shapes.end()) {
+        out.shapes.emplace(id, it->second);
+        continue;
+      }
+      if (const auto it = old->shapeErrors.find(id); it != old->shapeErrors.end()) {
+        out.shapeErrors.emplace(id, it->second);
+        continue;
+      }
+    }
+    auto made = shapes::make(*prop);
+    if (made)
+      out.shapes.emplace(id, std::make_shared<const shapes::Shape>(std::move(*made)));
+    else
+      out.shapeErrors.emplace(id, std::move(made.error()));
+  }
+}
+
+bool sameGround(const yard::Yard& yard, const routes::Ground& ground) {
+  auto it = ground.madeFrom().begin();
+  for (const auto& [id, record] : yard.records) {
+    if (!std::holds_alternative<yard::GroundFeature>(*record)) continue;
+    if (it == ground.madeFrom().end() || *it != record) return false;
+    ++it;
+  }
+  return it == ground.madeFrom().end();
+}
+
+/// Pixels of 1..count that none of the ranges holds.
+std::int64_t uncovered(std::vector<yard::Range> ranges, std::int64_t count) {
+  std::sort(ranges.begin(), ranges.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::int64_t covered = 0, reached = 0;
+  for (const yard::Range& r : ranges) {
+    if (r.last <= reached) continue;
+    covered += r.last - std::max(r.first - 1, reached);
+    reached = r.last;
+  }
+  return count - covered;
+}
+
+void findWiring(Assessment& out) {
+  std::map<Id, std::vector<yard::Range>> ranges;
+  for (const auto& [runId, run] : yard::all<yard::Run>(out.yard))
+    for (std::size_t i = 0; i < run->items.size(); ++i) {
+      const yard::RunItem& item = run->items[i];
+      if (item.kind != yard::RunItemKind::Stretch) continue;
+      if (yard::find<yard::Prop>(out.yard, item.prop) == nullptr) continue;
+      out.wiredIn[item.prop].emplace_back(runId, static_cast<std::int64_t>(i));
+      const yard::Range range = routes::rangeOf(item, out.shapes);
+      if (range.first <= range.last) ranges[item.prop].push_back(range);
+    }
+  for (const auto& [id, prop] : yard::all<yard::Prop>(out.yard)) {
+    const auto shape = out.shapes.find(id);
+    if (shape == out.shapes.end()) continue;
+    if (prop->status == yard::PropStatus::Idea || prop->status == yard::PropStatus::NotThisYear) continue;
+    const auto count = static_cast<std::int64_t>(shape->second->pixels.size());
+    const std::int64_t left = uncovered(ranges[id], count);
+    if (left > 0) out.unwired.emplace(id, left);
+  }
+}
+
+}  // namespace
+
+AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old) {
+  auto out = std::make_shared<Assessment>();
+  out->yard = yard;
+  makeShapes(*out, old.get());
+  const bool ground = old != nullptr && old->ground != nullptr && sameGround(yard, *old->ground);
+  out->ground = ground ? old->ground : std::make_shared<const routes::Ground>(yard);
+  out->routes = routes::route(out->yard, out->shapes, *out->ground, ground ? &old->routes : nullptr);
+  out->layouts = circuit::layouts(out->yard, out->shapes, out->routes);
+  out->limit = circuit::compute(out->yard, out->shapes, out->routes, out->layouts,
+                                circuit::Condition::BrightnessLimit);
+  out->fullWhite =
+      circuit::compute(out->yard, out->shapes, out->routes, out->layouts, circuit::Condition::FullWhite);
+  out->data = data::compute(out->yard, out->shapes, out->routes, out->layouts);
+  out->totals = takeoff::compute(out->yard, out->shapes, out->routes);
+  findWiring(*out);
+  return out;
+}
+
+}  // namespace yw::assess

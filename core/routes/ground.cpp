@@ -1,0 +1,83 @@
+#include <algorithm>
+
+#include "core/routes/routes.h"
+#include "core/routes/visibility.h"
+
+namespace yw::routes {
+
+namespace {
+
+constexpr double kLeastInside = 0.001;  // m: shorter than this a way only grazes a walk
+
+/// Length of the part of a-b that lies strictly inside the rings, m.
+double lengthInside(const std::vector<std::vector<Spot>>& rings, Vec2 a, Vec2 b) {
+  std::vector<double> cuts{0.0, 1.0};
+  const Vec2 d = b - a;
+  for (const auto& ring : rings)
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 u = vecOf(ring[i]), w = vecOf(ring[i + 1 == ring.size() ? 0 : i + 1]);
+      const Vec2 e = w - u;
+      const double det = base::cross(d, e);
+      if (det == 0.0) continue;
+      const double along = base::cross(u - a, e) / det;
+      if (along > 0.0 && along < 1.0) cuts.push_back(along);
+    }
+  std::sort(cuts.begin(), cuts.end());
+  double inside = 0.0;
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    const Vec2 middle = a + d * ((cuts[i] + cuts[i + 1]) / 2.0);
+    if (sideOf(rings, spotOf(middle)) == Side::Inside) inside += (cuts[i + 1] - cuts[i]) * base::norm(d);
+  }
+  return inside;
+}
+
+}  // namespace
+
+struct Ground::Graph {
+  explicit Graph(const yard::Yard& yard)
+      : visibility(obstaclesOf(yard)), crossings(crossingsOf(yard)), keepOuts(keepOutsOf(yard)) {}
+  Visibility visibility;
+  std::vector<Region> crossings, keepOuts;
+};
+
+Ground::Ground(const yard::Yard& yard) : graph_(std::make_shared<Graph>(yard)) {
+  for (const auto& [id, record] : yard.records)
+    if (std::holds_alternative<yard::GroundFeature>(*record)) madeFrom_.push_back(record);
+}
+
+Ground::Way Ground::shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via) const {
+  Way whole;
+  whole.points.push_back(a);
+  Vec2 from = a;
+  for (std::size_t leg = 0; leg <= via.size(); ++leg) {
+    const Vec2 to = leg == via.size() ? b : via[leg];
+    const Visibility::Way way = graph_->visibility.shortest(from, to);
+    whole.points.insert(whole.points.end(), way.points.begin() + 1, way.points.end());
+    whole.length += way.length;
+    whole.blocked = whole.blocked || way.blocked;
+    from = to;
+  }
+  if (whole.points.size() == 1) whole.points.push_back(b);
+  return whole;
+}
+
+std::vector<Id> Ground::crossed(const std::vector<Vec2>& points) const {
+  std::vector<Id> out;
+  for (const Region& region : graph_->crossings) {
+    double inside = 0.0;
+    for (std::size_t i = 0; i + 1 < points.size(); ++i)
+      inside += lengthInside(region.rings, points[i], points[i + 1]);
+    if (inside > kLeastInside) out.push_back(region.feature);
+  }
+  return out;
+}
+
+std::vector<Id> Ground::keepOutsAt(Vec2 place) const {
+  std::vector<Id> out;
+  for (const Region& region : graph_->keepOuts)
+    if (sideOf(region.rings, spotOf(place)) == Side::Inside && (out.empty() || out.back() != region.feature))
+      out.push_back(region.feature);
+  return out;
+}
+
+}  // namespace yw::routes

@@ -1,0 +1,43 @@
+#pragma once
+#include <vector>
+
+#include "core/routes/lattice.h"
+#include "core/yard/yard.h"
+
+namespace yw::routes {
+
+/// Something that leads go round. A solid one has closed rings with its inside on the left hand (outlines
+/// anticlockwise, holes clockwise). A fence is one chain without an inside; a closed fence repeats no spot.
+struct Obstacle {
+  base::Id feature;
+  bool solid = true;
+  bool closed = true;  ///< a fence may be open
+  std::vector<std::vector<Spot>> rings;
+};
+
+/// An outline as a region with an inside; keep-outs are grown by their tolerance.
+struct Region {
+  base::Id feature;
+  std::vector<std::vector<Spot>> rings;
+};
+
+enum class Side { Inside, Boundary, Outside };
+Side sideOf(const std::vector<std::vector<Spot>>& rings, Spot spot);
+
+/// Outline without repeated spots, anticlockwise; empty when it encloses nothing.
+std::vector<Spot> cleanOutline(const std::vector<base::Point>& outline);
+
+/// The outline grown by `by` metres all round with mitred corners (bevelled where a miter would be longer
+/// than 5 times `by`): one or more outlines, with holes where the growth closed round a court.
+std::vector<std::vector<std::vector<Spot>>> grown(const std::vector<Spot>& outline, double by);
+
+/// Whether leads go round this feature: house, tree, water, keep-out or fence, unless the person said not.
+bool blocks(const yard::GroundFeature& feature);
+
+std::vector<Obstacle> obstaclesOf(const yard::Yard& yard);
+
+/// Walks and drives whose crossing is not provided for.
+std::vector<Region> crossingsOf(const yard::Yard& yard);
+std::vector<Region> keepOutsOf(const yard::Yard& yard);
+
+}  // namespace yw::routes
