@@ -6,7 +6,8 @@
 namespace yw::data {
 namespace {
 
-yard::Product oneWire(std::int64_t channels, std::int64_t bits, std::int64_t bitRate, std::int64_t resetMicros) {
+yard::Product oneWire(std::int64_t channels, std::int64_t bits, std::int64_t bitRate,
+                      std::int64_t resetMicros) {
   yard::Product p;
   p.chip = "WS2811";
   p.channels = channels;
@@ -67,7 +68,8 @@ constexpr std::int64_t kRates[] = {20, 25, 30, 40, 50, 60};
 void expectRows(const std::vector<Row>& rows, std::int64_t resetMicros) {
   for (const Row& row : rows)
     for (int i = 0; i < 6; ++i)
-      EXPECT_EQ(mostPixels(oneWire(row.channels, row.bits, row.bitRate, resetMicros), fps(kRates[i])), row.most[i])
+      EXPECT_EQ(mostPixels(oneWire(row.channels, row.bits, row.bitRate, resetMicros), fps(kRates[i])),
+                row.most[i])
           << row.bitRate << ' ' << row.channels << "x" << row.bits << " at " << kRates[i];
 }
 
