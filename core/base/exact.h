@@ -16,8 +16,14 @@ struct Exact {
   Exact operator+(Exact o) const { return {count + o.count}; }
   Exact operator-(Exact o) const { return {count - o.count}; }
   Exact operator*(std::int64_t k) const { return {count * k}; }
-  Exact& operator+=(Exact o) { count += o.count; return *this; }
-  Exact& operator-=(Exact o) { count -= o.count; return *this; }
+  Exact& operator+=(Exact o) {
+    count += o.count;
+    return *this;
+  }
+  Exact& operator-=(Exact o) {
+    count -= o.count;
+    return *this;
+  }
   explicit operator bool() const { return count != 0; }
 };
 

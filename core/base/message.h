@@ -8,8 +8,8 @@
 namespace yw::base {
 
 /// A value inside a message, formatted by its type and the reader's units.
-using Fact = std::variant<std::int64_t, std::string, Length, Angle, Voltage, Current, Resistance, Power, Ratio,
-                          Money, Duration, Frequency, Temperature, Mass>;
+using Fact = std::variant<std::int64_t, std::string, Length, Angle, Voltage, Current, Resistance, Power,
+                          Ratio, Money, Duration, Frequency, Temperature, Mass>;
 
 /// What is said to a person: a key and typed facts, never finished text. The wording stands in
 /// resources/messages/*.txt as `key = text with {fact}`, one line a key.

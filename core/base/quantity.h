@@ -15,7 +15,10 @@ struct Quantity {
   constexpr Quantity operator-() const { return {-si}; }
   constexpr Quantity operator+(Quantity o) const { return {si + o.si}; }
   constexpr Quantity operator-(Quantity o) const { return {si - o.si}; }
-  constexpr Quantity& operator+=(Quantity o) { si += o.si; return *this; }
+  constexpr Quantity& operator+=(Quantity o) {
+    si += o.si;
+    return *this;
+  }
   constexpr Quantity operator*(double k) const { return {si * k}; }
   constexpr Quantity operator/(double k) const { return {si / k}; }
   friend constexpr Quantity operator*(double k, Quantity q) { return {k * q.si}; }

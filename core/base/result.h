@@ -9,9 +9,9 @@ namespace yw::base {
 
 /// What kind of failure; decides the command's exit code.
 enum class ErrorCode {
-  BadInput,      ///< a value or option cannot be used (exit 2)
-  Unreadable,    ///< a file is missing, damaged or from a newer program (exit 3)
-  CannotWrite,   ///< a file could not be written; the old one is untouched (exit 4)
+  BadInput,     ///< a value or option cannot be used (exit 2)
+  Unreadable,   ///< a file is missing, damaged or from a newer program (exit 3)
+  CannotWrite,  ///< a file could not be written; the old one is untouched (exit 4)
 };
 
 /// A failure a person or a file can cause: facts, not text. `message` says what and why and what to do;

@@ -104,6 +104,11 @@ std::vector<Line> allLines() {
   return lines;
 }
 
+TEST(Resources, AreInTheOrderOfTheirPaths) {
+  for (std::size_t i = 1; i < resources().size(); ++i) EXPECT_LT(resources()[i - 1].path, resources()[i].path);
+  EXPECT_FALSE(resources().empty());
+}
+
 TEST(Wording, EachKeyStandsOnce) {
   std::set<std::string> seen;
   for (const Line& line : allLines())
