@@ -11,7 +11,7 @@ enum class RecordKind : std::uint8_t;
 /// What a record says of one of its fields, in `fields(record, visit)`. The codec, the forms and the command
 /// all read this one description.
 struct Field {
-  const char* name;           ///< in the file; lower_snake, never changed once released
+  const char* name;           ///< in the file; lower_snake, never changed once released; a record's is neither `id` nor `kind`
   const char* label;          ///< on a form
   const char* help = "";      ///< one sentence under the field: what is printed on the thing, or what it changes
   /// For a reference: the kinds it may name; empty means any kind.

@@ -96,7 +96,8 @@ class Putter {
   }
   void put(const Field&, std::string& member, const std::string& given) { member = given; }
   void put(const Field& f, Point& member, Point given) {
-    const bool far = std::max(std::abs(given.x.count), std::abs(given.y.count)) > kLargestNumber;
+    const auto [low, high] = std::minmax(given.x.count, given.y.count);
+    const bool far = low < -kLargestNumber || high > kLargestNumber;
     if (far)
       refusal = base::Message{"field_too_far", {{"field", std::string(f.label)}}};
     else

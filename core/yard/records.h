@@ -185,7 +185,7 @@ struct GroundFeature {
 };
 template <class Self, class Visit>
 void fields(Self& r, Visit&& visit, const GroundFeature*) {
-  visit(Field{"kind", "What it is"}, r.kind);
+  visit(Field{"feature", "What it is"}, r.kind);
   visit(Field{"name", "Name"}, r.name);
   visit(Field{"outline", "Outline", "", {}, true}, r.outline);
   visit(Field{"height", "Height", "", {}, false, 0, 100'000'000'000}, r.height);
@@ -563,7 +563,7 @@ struct Prop {
 template <class Self, class Visit>
 void fields(Self& r, Visit&& visit, const Prop*) {
   visit(Field{"name", "Name"}, r.name);
-  visit(Field{"kind", "Kind", "", {}, true}, r.kind);
+  visit(Field{"shape", "Kind", "", {}, true}, r.kind);
   visit(Field{"sizes", "Sizes", "", {}, true}, r.sizes);
   visit(Field{"choices", "String order", "", {}, true}, r.choices);
   visit(Field{"path", "Path", "", {}, true}, r.path);
