@@ -1,0 +1,285 @@
+// Each rule has a yard that raises it and a repaired twin that does not.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <fstream>
+#include <functional>
+#include <map>
+
+#include "core/base/quantity.h"
+#include "tests/core/findings/test_yard.h"
+
+namespace yw::testyard {
+
+using findings::Finding;
+using findings::Severity;
+
+struct RuleCase {
+  std::string rule;
+  Severity severity;
+  std::function<void(TestYard&)> breakIt, mendIt;
+};
+
+void brightness(TestYard& y, std::int64_t percent) {
+  y.set<Settings>(settingsId(y.e.yard()), [&](Settings& s) { s.brightnessLimit = {percent * 10'000}; });
+}
+void usualProduct(TestYard& y, Id product) {
+  y.set<Settings>(settingsId(y.e.yard()), [&](Settings& s) { s.usualProduct = product; });
+}
+
+std::vector<RuleCase> cases() {
+  static Id extra, extra2;
+  return {
+      {"low_volts", Severity::WontWork,
+       [](TestYard& y) {
+         extra = y.addLongRun(y.ports[1], 6);
+         brightness(y, 60);
+       },
+       [](TestYard& y) { brightness(y, 15); }},
+      {"will_not_light", Severity::WontWork,
+       [](TestYard& y) { y.set<Run>(y.run, [](Run& r) { r.portPower = false; }); },
+       [](TestYard& y) { y.set<Run>(y.run, [](Run& r) { r.portPower = true; }); }},
+      {"port_pixels", Severity::WontWork,
+       [](TestYard& y) { y.set<Controller>(y.controller, [](Controller& c) { c.pixelsPerPort = 50; }); },
+       [](TestYard& y) { y.set<Controller>(y.controller, [](Controller& c) { c.pixelsPerPort = 1024; }); }},
+      {"port_amps", Severity::WontWork,
+       [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.limit = {1'000'000}; }); },
+       [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.limit = {5'000'000}; }); }},
+      {"section_amps", Severity::WontWork,
+       [](TestYard& y) {
+         y.set<Controller>(y.controller, [](Controller& c) { c.sections[0].limit = {1'000'000}; });
+       },
+       [](TestYard& y) {
+         y.set<Controller>(y.controller, [](Controller& c) { c.sections[0].limit = {30'000'000}; });
+       }},
+      {"fuse_and_wire", Severity::Danger,
+       [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {15'000'000}; }); },
+       [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {4'000'000}; }); }},
+      {"fuse_load", Severity::WontWork,
+       [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {1'000'000}; }); },
+       [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {4'000'000}; }); }},
+      {"fuse_opens_at_full_white", Severity::Note,
+       [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {3'000'000}; }); },
+       [](TestYard& y) {
+         y.set<Run>(y.run, [](Run& r) { r.items.pop_back(); });
+         y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {4'000'000}; });
+       }},
+      {"supply_load", Severity::WontWork,
+       [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.ratedAmps = {1'000'000}; }); },
+       [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.ratedAmps = {29'000'000}; }); }},
+      {"conductor_limit", Severity::Danger,
+       [](TestYard& y) {
+         brightness(y, 100);
+         extra = y.addLongRun(y.ports[1], 4);
+       },
+       [](TestYard& y) {
+         brightness(y, 20);
+         y.e.remove(extra);
+       }},
+      {"data_reach", Severity::WontWork,
+       [](TestYard& y) { y.set<Prop>(y.ring, [](Prop& p) { p.at = at(30, 3); }); },
+       [](TestYard& y) { y.set<Prop>(y.ring, [](Prop& p) { p.at = at(2, 3); }); }},
+      {"receiver_reach", Severity::WontWork,
+       [](TestYard& y) {
+         Box far;
+         far.name = "K2";
+         far.at = at(120, 0);
+         extra = y.e.add(far);
+         Receiver r;
+         r.name = "R1";
+         r.box = extra;
+         r.controller = y.controller;
+         y.e.add(r);
+       },
+       [](TestYard& y) { y.set<Box>(extra, [](Box& b) { b.at = at(20, 0); }); }},
+      {"mixed_volts", Severity::Danger,
+       [](TestYard& y) { y.set<Prop>(y.arch, [&](Prop& p) { p.product = y.product("5 V node"); }); },
+       [](TestYard& y) { y.set<Prop>(y.arch, [](Prop& p) { p.product = {}; }); }},
+      {"mixed_chips", Severity::WontWork,
+       [](TestYard& y) {
+         y.set<Prop>(y.arch, [&](Prop& p) { p.product = y.product("12 V strip, four colors"); });
+       },
+       [](TestYard& y) { y.set<Prop>(y.arch, [](Prop& p) { p.product = {}; }); }},
+      {"address_overlap", Severity::WontWork,
+       [](TestYard& y) {
+         extra = y.addProp("ring", "Ring 2", at(2, 5.5));
+         extra2 = y.addRun(y.ports[1], {extra});
+         for (const Id id : {y.run, extra2})
+           y.set<Run>(id, [](Run& r) {
+             r.startUniverse = 3;
+             r.startSlot = 1;
+           });
+       },
+       [](TestYard& y) { y.set<Run>(extra2, [](Run& r) { r.startUniverse = 5; }); }},
+      {"circuit_load", Severity::Danger,
+       [](TestYard& y) {
+         OtherLoad freezer;
+         freezer.name = "Freezer";
+         freezer.circuit = y.circuit;
+         freezer.amps = {16'000'000};
+         extra = y.e.add(freezer);
+       },
+       [](TestYard& y) { y.set<OtherLoad>(extra, [](OtherLoad& l) { l.amps = {2'000'000}; }); }},
+      {"crossing", Severity::Danger,
+       [](TestYard& y) { extra = y.addArea(FeatureKind::Walk, -50, 1, 50, 2, false); },
+       [](TestYard& y) { y.set<GroundFeature>(extra, [](GroundFeature& f) { f.crossingAllowed = true; }); }},
+      {"keep_out", Severity::Danger,
+       [](TestYard& y) { y.addArea(FeatureKind::KeepOut, 4, 2.5, 5, 3.5, true); },
+       [](TestYard& y) { y.set<Prop>(y.arch, [](Prop& p) { p.at = at(7.5, 3); }); }},
+      {"positives_joined", Severity::Danger,
+       [](TestYard& y) {
+         const Id second = y.addSupply(y.box, y.outlet2, 12, 29);
+         extra = y.addFeed(y.addFuse(second, 1), y.arch, 10);
+       },
+       [](TestYard& y) { y.set<Cable>(extra, [](Cable& c) { c.cutPositive = true; }); }},
+      {"owned_lead_short", Severity::WontWork,
+       [](TestYard& y) {
+         Cable lead;
+         lead.from = {TerminalKind::Port, y.ports[0], 0};
+         lead.to = {TerminalKind::PropIn, y.ring, 0};
+         lead.conductors = ConductorSet::PowerAndData;
+         lead.ownLength = m(1);
+         extra = y.e.add(lead);
+         y.set<Run>(y.run, [](Run& r) { r.items[0].lead = extra; });
+       },
+       [](TestYard& y) { y.set<Cable>(extra, [](Cable& c) { c.ownLength = m(12); }); }},
+      {"prop_unknown", Severity::WontWork,
+       [](TestYard& y) { y.set<Prop>(y.ring, [](Prop& p) { p.sizes["pitch"] = m(50).count; }); },
+       [](TestYard& y) { y.set<Prop>(y.ring, [](Prop& p) { p.sizes.erase("pitch"); }); }},
+      {"shape_warning", Severity::Note,
+       [](TestYard& y) {
+         extra = y.addProp("cone_tree", "Tree 1", at(9, 6));
+         y.set<Prop>(extra, [](Prop& p) { p.sizes["top_diameter"] = base::inches(2).count; });
+       },
+       [](TestYard& y) {
+         y.set<Prop>(extra, [](Prop& p) { p.sizes = shapes::usualProp("cone_tree").sizes; });
+       }},
+      {"universes_full", Severity::WontWork,
+       [](TestYard& y) {
+         y.addLongRun(y.ports[1], 6);
+         y.set<Controller>(y.controller, [](Controller& c) { c.universes = 1; });
+       },
+       [](TestYard& y) { y.set<Controller>(y.controller, [](Controller& c) { c.universes = 40; }); }},
+      {"picture_scale", Severity::Note,
+       [](TestYard& y) {
+         y.set<Site>(siteId(y.e.yard()), [](Site& s) {
+           s.photo = "0";
+           s.checkFrom = at(0, 0);
+           s.checkTo = at(10, 0);
+           s.checkDistance = m(10.5);
+         });
+       },
+       [](TestYard& y) { y.set<Site>(siteId(y.e.yard()), [](Site& s) { s.checkDistance = m(10.05); }); }},
+      {"supply_unplugged", Severity::Note,
+       [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.outlet = {}; }); },
+       [](TestYard& y) { y.set<Supply>(y.supply, [&](Supply& s) { s.outlet = y.outlet; }); }},
+  };
+}
+
+TEST(Rules, SoundYardRaisesNothingGrave) {
+  const TestYard y;
+  for (const Finding& f : findings::report(*assessed(y)).findings)
+    EXPECT_GT(f.severity, Severity::WontWork) << f.rule << ": " << base::text(f.sentence);
+}
+
+TEST(Rules, EveryRuleHasAYardThatRaisesItAndARepairedTwin) {
+  std::map<std::string, bool> covered;
+  for (const RuleCase& c : cases()) {
+    TestYard y;
+    EXPECT_TRUE(found(y, c.rule).empty()) << c.rule << " is raised by the sound yard";
+    c.breakIt(y);
+    const std::vector<Finding> raised = found(y, c.rule);
+    ASSERT_FALSE(raised.empty()) << c.rule;
+    EXPECT_TRUE(std::any_of(raised.begin(), raised.end(), [&](const Finding& f) {
+      return f.severity == c.severity;
+    })) << c.rule;
+    c.mendIt(y);
+    const std::vector<Finding> left = found(y, c.rule);
+    EXPECT_TRUE(left.empty()) << c.rule << ": " << base::text(left.front().sentence);
+    covered[c.rule] = true;
+  }
+  for (const findings::Rule& rule : findings::rules())
+    EXPECT_TRUE(covered[rule.key]) << rule.key << " has no yard";
+}
+
+TEST(Rules, EveryFindingSaysWhatWhereHowMuchAndByWhichRule) {
+  for (const RuleCase& c : cases()) {
+    TestYard y;
+    c.breakIt(y);
+    for (const Finding& f : found(y, c.rule)) {
+      EXPECT_FALSE(f.subjects.empty()) << c.rule;
+      EXPECT_FALSE(f.source.empty()) << c.rule;
+      EXPECT_GT(f.used, 0.0) << c.rule;
+      for (const base::Message& message : {f.sentence, f.advice}) {
+        const std::string said = base::text(message);
+        EXPECT_EQ(said.find('['), std::string::npos) << c.rule << ": " << said;
+        EXPECT_FALSE(said.empty()) << c.rule;
+      }
+    }
+  }
+}
+
+TEST(Rules, TableNamesTheFileOfEachVerdict) {
+  for (const findings::Rule& rule : findings::rules())
+    EXPECT_TRUE(std::ifstream(std::string(YARDWRIGHT_ROOT) + "/" + rule.file).good()) << rule.file;
+}
+
+TEST(Report, PutsTheWorstFirstAndGroupsAlike) {
+  TestYard y;
+  for (int i = 0; i < 4; ++i)
+    y.set<Port>(y.ports[static_cast<std::size_t>(i)], [](Port& p) { p.fuse = {15'000'000}; });
+  for (int i = 1; i < 4; ++i)
+    y.addRun(y.ports[static_cast<std::size_t>(i)],
+             {y.addProp("ring", "Ring " + std::to_string(i + 1), at(2 + 3 * i, 8))});
+  const findings::Report report = findings::report(*assessed(y));
+  ASSERT_FALSE(report.findings.empty());
+  for (std::size_t i = 1; i < report.findings.size(); ++i)
+    EXPECT_LE(report.findings[i - 1].severity, report.findings[i].severity);
+  ASSERT_FALSE(report.groups.empty());
+  EXPECT_EQ(report.groups[0].rule, "fuse_and_wire");
+  EXPECT_EQ(report.groups[0].findings.size(), 4u);
+  EXPECT_NE(base::text(report.groups[0].sentence).find("4 places"), std::string::npos);
+  EXPECT_TRUE(report.failing);
+}
+
+TEST(Report, KeepsWhatIsLeftAsItIsUntilItsFigureGetsWorse) {
+  TestYard y;
+  y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {10'000'000}; });
+  const Finding f = found(y, "fuse_and_wire").at(0);
+  LeftAsIs left{f.rule, f.subjects, f.condition, std::llround(f.used * 1e6), "the lead is two inches long"};
+  y.e.add(left);
+  const findings::Report report = findings::report(*assessed(y));
+  EXPECT_TRUE(found(y, "fuse_and_wire").empty());
+  ASSERT_EQ(report.left.size(), 1u);
+  EXPECT_EQ(report.left[0].leftReason, left.reason);
+  y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {15'000'000}; });
+  EXPECT_EQ(found(y, "fuse_and_wire").size(), 1u);
+}
+
+TEST(Report, TellsNotWiredApartFromFaults) {
+  TestYard y;
+  const Id lonely = y.addProp("ring", "Ring 9", at(9, 9));
+  const findings::Report report = findings::report(*assessed(y));
+  EXPECT_EQ(report.notWired, std::vector<Id>{lonely});
+  EXPECT_FALSE(report.failing);
+}
+
+// NEC 210.20(A), 210.23: 15 A breaker, 12 A continuous.
+TEST(CircuitLoad, AllowsTwelveAmpsOnFifteen) {
+  TestYard y;
+  OtherLoad load;
+  load.circuit = y.circuit2;
+  load.amps = {12'000'000};
+  const Id id = y.e.add(load);
+  const auto only = [&] {
+    std::vector<Finding> grave;
+    for (const Finding& f : found(y, "circuit_load"))
+      if (f.severity < Severity::CloseToLimit) grave.push_back(f);
+    return grave;
+  };
+  EXPECT_TRUE(only().empty());
+  y.set<OtherLoad>(id, [](OtherLoad& l) { l.amps = {12'000'100}; });
+  EXPECT_EQ(only().size(), 1u);
+}
+
+}  // namespace yw::testyard

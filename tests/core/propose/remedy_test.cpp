@@ -1,0 +1,142 @@
+// A remedy, applied, removes its finding and adds none as grave.
+#include <gtest/gtest.h>
+
+#include <functional>
+
+#include "core/base/quantity.h"
+#include "core/propose/propose.h"
+#include "tests/core/findings/test_yard.h"
+
+namespace yw::testyard {
+
+using findings::Finding;
+
+struct RemedyCase {
+  std::string rule;
+  std::function<void(TestYard&)> breakIt;
+  std::string says;  ///< part of the sentence that must name part, place or amount
+};
+
+std::vector<RemedyCase> remedyCases() {
+  return {
+      {"low_volts",
+       [](TestYard& y) {
+         y.addLongRun(y.ports[1], 6);
+         y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.brightnessLimit = {450'000}; });
+       },
+       "14/2"},
+      {"port_pixels",
+       [](TestYard& y) { y.set<Controller>(y.controller, [](Controller& c) { c.pixelsPerPort = 80; }); },
+       "K1-P02"},
+      {"port_amps", [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.limit = {1'200'000}; }); },
+       "14/2"},
+      {"section_amps",
+       [](TestYard& y) {
+         y.set<Controller>(y.controller, [](Controller& c) { c.sections[0].limit = {1'000'000}; });
+       },
+       "14/2"},
+      {"fuse_and_wire", [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {15'000'000}; }); },
+       "K1-P01"},
+      {"fuse_load", [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {1'000'000}; }); },
+       "3.00 A"},
+      {"supply_load",
+       [](TestYard& y) {
+         for (int i = 1; i < 4; ++i) y.addLongRun(y.ports[static_cast<std::size_t>(i)], 2);
+         y.addFeed(y.fuses[0], y.ring, 40);
+         y.set<Supply>(y.supply, [](Supply& s) { s.ratedAmps = {4'500'000}; });
+       },
+       "K1"},
+      {"mixed_volts",
+       [](TestYard& y) {
+         const Id five = y.addSupply(y.box, y.outlet, 5, 40);
+         y.set<Controller>(y.controller, [&](Controller& c) { c.sections.push_back({five, {30'000'000}}); });
+         y.set<Port>(y.ports[3], [](Port& p) { p.section = 2; });
+         y.set<Prop>(y.arch, [&](Prop& p) { p.product = y.product("5 V node"); });
+       },
+       "K1-P04"},
+      {"mixed_chips",
+       [](TestYard& y) {
+         y.set<Prop>(y.arch, [&](Prop& p) { p.product = y.product("12 V strip, four colors"); });
+       },
+       "K1-P02"},
+      {"address_overlap",
+       [](TestYard& y) {
+         const Id second = y.addRun(y.ports[1], {y.addProp("ring", "Ring 2", at(2, 5.5))});
+         for (const Id id : {y.run, second})
+           y.set<Run>(id, [](Run& r) {
+             r.startUniverse = 3;
+             r.startSlot = 1;
+           });
+       },
+       "free address"},
+      {"circuit_load",
+       [](TestYard& y) {
+         OtherLoad heater;
+         heater.circuit = y.circuit;
+         heater.amps = {11'800'000};
+         y.e.add(heater);
+       },
+       "Porch outlet"},
+      {"crossing", [](TestYard& y) { y.addArea(FeatureKind::Walk, -50, 1, 50, 2, false); }, "Front walk"},
+      {"keep_out", [](TestYard& y) { y.addArea(FeatureKind::KeepOut, 4.2, 2.5, 4.8, 3.5, true); }, "Arch 1"},
+      {"positives_joined",
+       [](TestYard& y) { y.addFeed(y.addFuse(y.addSupply(y.box, y.outlet2, 12, 29), 1), y.arch, 10); },
+       "pixel 10"},
+      {"data_reach", [](TestYard& y) { y.set<Prop>(y.arch, [](Prop& p) { p.at = at(8.6, 3); }); }, "Arch 1"},
+      {"supply_unplugged", [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.outlet = {}; }); },
+       "outlet"},
+  };
+}
+
+TEST(Remedy, RemovesItsFindingAndAddsNoneAsGrave) {
+  for (const RemedyCase& c : remedyCases()) {
+    TestYard y;
+    c.breakIt(y);
+    const assess::AssessmentPtr before = assessed(y);
+    const findings::Report report = findings::report(*before);
+    const Finding* target = nullptr;
+    for (const Finding& f : report.findings)
+      if (f.rule == c.rule && !target) target = &f;
+    ASSERT_TRUE(target) << c.rule;
+    const auto proposal = propose::remedy(before, report, *target);
+    ASSERT_TRUE(proposal) << c.rule << ": nothing is offered for: " << base::text(target->sentence);
+    const std::string says = base::text(proposal->sentence);
+    EXPECT_NE(says.find(c.says), std::string::npos) << c.rule << ": " << says;
+    EXPECT_EQ(says.find('['), std::string::npos) << says;
+    const Yard after = edit::apply(before->yard, proposal->change);
+    const findings::Report then = findings::report(*assess::assess(after));
+    for (const Finding& f : then.findings)
+      EXPECT_FALSE(f.rule == target->rule && f.subjects.front() == target->subjects.front() &&
+                   f.severity <= target->severity && f.condition == target->condition)
+          << c.rule << " is still there: " << base::text(f.sentence);
+    EXPECT_TRUE(edit::apply(after, edit::reversed(proposal->change)) == before->yard) << c.rule;
+  }
+}
+
+TEST(Remedy, IsTheSameEveryTime) {
+  TestYard y;
+  remedyCases()[0].breakIt(y);
+  const assess::AssessmentPtr a = assessed(y);
+  const findings::Report report = findings::report(*a);
+  for (const Finding& f : report.findings) {
+    const auto first = propose::remedy(a, report, f), second = propose::remedy(a, report, f);
+    ASSERT_EQ(first.has_value(), second.has_value());
+    if (first) EXPECT_EQ(base::text(first->sentence), base::text(second->sentence));
+  }
+}
+
+TEST(FeedAt, TakesTheNearestFreeFusePositionAndTheUsualWire) {
+  TestYard y;
+  y.addFeed(y.fuses[0], y.ring, 1);
+  const auto proposal = propose::feedAt(assessed(y), y.run, 80);
+  ASSERT_TRUE(proposal);
+  const Yard after = edit::apply(y.e.yard(), proposal->change);
+  const Id feed = feedOnFusePosition(after, y.fuses[1]);
+  ASSERT_TRUE(feed) << base::text(proposal->sentence);
+  const Cable& cable = *find<Cable>(after, feed);
+  EXPECT_EQ(cable.to.record, y.arch);
+  EXPECT_EQ(cable.wire, settings(after).usualFeed);
+  EXPECT_FALSE(cable.cutPositive);
+}
+
+}  // namespace yw::testyard
