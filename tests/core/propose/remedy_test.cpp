@@ -121,7 +121,9 @@ TEST(Remedy, IsTheSameEveryTime) {
   for (const Finding& f : report.findings) {
     const auto first = propose::remedy(a, report, f), second = propose::remedy(a, report, f);
     ASSERT_EQ(first.has_value(), second.has_value());
-    if (first) EXPECT_EQ(base::text(first->sentence), base::text(second->sentence));
+    if (first) {
+      EXPECT_EQ(base::text(first->sentence), base::text(second->sentence));
+    }
   }
 }
 
