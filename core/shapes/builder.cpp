@@ -32,6 +32,10 @@ void ShapeBuilder::part(std::string name, std::int64_t first, std::int64_t last)
   if (first <= last) shape_.parts.push_back({std::move(name), {{first, last}}});
 }
 
+void ShapeBuilder::part(std::string name, std::vector<yard::Range> ranges) {
+  if (!ranges.empty()) shape_.parts.push_back({std::move(name), std::move(ranges)});
+}
+
 void ShapeBuilder::part(std::string name, const std::function<bool(Vec3)>& belongs) {
   NamedRanges part{std::move(name), {}};
   for (std::int64_t k = 1; k <= count(); ++k) {

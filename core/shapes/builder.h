@@ -25,10 +25,12 @@ class ShapeBuilder {
 
   /// A named part of the pixels first..last; an empty range adds nothing.
   void part(std::string name, std::int64_t first, std::int64_t last);
+  void part(std::string name, std::vector<yard::Range> ranges);
   /// A named part of all pixels that `belongs` is true for, as few ranges as they make.
   void part(std::string name, const std::function<bool(Vec3)>& belongs);
 
   void frameLine(std::vector<Vec3> line) { shape_.frame.push_back(std::move(line)); }
+  void footprint(std::vector<Vec2> outline) { shape_.footprint = std::move(outline); }
   void footprintBox(double left, double front, double right, double back);
   /// A circle, or a sector open to the back, of 48 steps a full turn.
   void footprintSector(double radius, double arc);

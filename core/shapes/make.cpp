@@ -118,6 +118,7 @@ yard::Prop usualProp(const std::string& kind) {
   prop.kind = kind;
   if (const Kind* found = findKind(kind)) {
     prop.name = found->label;
+    prop.path = found->usualPath;
     fillUsual(*found, prop);
   }
   return prop;

@@ -6,9 +6,11 @@ namespace yw::shapes {
 
 const std::vector<Kind>& kinds() {
   static const std::vector<Kind> all = {
-      straightStripKind(),
-      archKind(),
-      ringKind(),
+      straightStripKind(),   stripPoleKind(), archKind(),      ringKind(),          discGridKind(),
+      concentricRingsKind(), starKind(),      snowflakeKind(), spinnerKind(),       coneTreeKind(),
+      smallConeTreeKind(),   meshPanelKind(), netKind(),       hookedCaneKind(),    trunkWrapKind(),
+      pathStakesKind(),      eaveLineKind(),  gableKind(),     windowOutlineKind(), doorOutlineKind(),
+      figureKind(),
   };
   return all;
 }

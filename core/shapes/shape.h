@@ -87,12 +87,15 @@ struct Kind {
   std::string name;        ///< `cone_tree`, in the file
   std::string label;       ///< `Cone tree`
   std::string help;        ///< one sentence
-  bool alongPath;          ///< takes Prop::path
+  /// Takes Prop::path: x and y on the ground; of kinds that hang on a wall usually, x and z (up), on a wall or not.
+  bool alongPath;
   bool onWall;             ///< hung on a wall usually
   std::vector<SizeInfo> sizes;
   std::vector<ChoiceInfo> choices;
   /// Makes the geometry from a complete, range-checked map of sizes and choices.
   base::Result<Shape> (*make)(const yard::Prop& prop);
+  /// What usualProp() draws for kinds along a path; empty for the others.
+  std::vector<Point> usualPath = {};
 };
 
 /// All kinds, in the order of the Place strip.

@@ -5,7 +5,25 @@
 namespace yw::shapes {
 
 Kind straightStripKind();
+Kind stripPoleKind();
 Kind archKind();
 Kind ringKind();
+Kind discGridKind();
+Kind concentricRingsKind();
+Kind starKind();
+Kind snowflakeKind();
+Kind spinnerKind();
+Kind coneTreeKind();
+Kind smallConeTreeKind();
+Kind meshPanelKind();
+Kind netKind();
+Kind hookedCaneKind();
+Kind trunkWrapKind();
+Kind pathStakesKind();
+Kind eaveLineKind();
+Kind gableKind();
+Kind windowOutlineKind();
+Kind doorOutlineKind();
+Kind figureKind();
 
 }  // namespace yw::shapes
