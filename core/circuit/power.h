@@ -24,10 +24,16 @@ struct RunPixel {
 };
 struct RunLayout {
   std::vector<RunPixel> pixels;    ///< in the order of the data
-  std::vector<double> along;       ///< m of wire from the port's lead end to each pixel
-  std::vector<double> wireBefore;  ///< m of wire before each pixel (string or jumper)
-  std::vector<Id> wire;  ///< wire of that segment (string wire or jumper); none: product without one
+  std::vector<double> along;       ///< m of wire from the first pixel to each; the port's lead is not counted
+  std::vector<double> wireBefore;  ///< m of wire before each pixel (string or jumper); 0 before the first
+  std::vector<Id> wire;            ///< wire of that segment (string wire or jumper); none: product without one
+  /// Lead or jumpers before a place (0-based), in the order of the data; absent inside a string. Several where
+  /// a booster or a dropped stretch lies between.
+  std::map<std::int64_t, std::vector<CableKey>> cablesBefore;
 };
+/// Gauge taken for a string whose product names no wire, and for a cable without one: assumed, from memory of
+/// strings as sold (18 to 22 AWG).
+inline constexpr std::int64_t kAssumedGauge = 20;
 RunLayout layoutOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, Id run);
 
 /// A feed's figures under one condition.
