@@ -1,0 +1,109 @@
+#pragma once
+#include <set>
+#include <string>
+#include <vector>
+
+#include "core/assess/assess.h"
+#include "core/papers/words.h"
+#include "core/yard/labels.h"
+
+namespace yw::papers {
+
+using assess::Assessment;
+using base::Id;
+
+/// One item of a run with what the sheets say of it.
+struct Piece {
+  std::int64_t item = 0;                  ///< index into Run::items
+  yard::RunItemKind kind = yard::RunItemKind::Stretch;
+  Id prop;
+  std::int64_t entered = 0, left = 0;     ///< pixel of the prop where data enters and leaves, 1-based
+  std::int64_t first = 0, last = 0;       ///< places along the run, 1-based; 0: none (a booster)
+  std::int64_t count = 0;                 ///< null or unused pixels
+  const routes::RoutedCable* lead = nullptr;  ///< cable before it
+  std::string enters, leaves;             ///< landmarks on the prop
+};
+
+/// A place where V+ comes into a run: its port or a feed.
+struct PowerPoint {
+  Id feed;                        ///< none: the port
+  std::int64_t pixel = 1;         ///< place along the run, 1-based
+  bool cut = false;               ///< V+ is cut just before it
+  std::int64_t first = 1, last = 0;  ///< places nearest to it along the wire
+  bool alone = true;              ///< nothing else feeds its section: dark without it, else low
+};
+
+/// Look-ups and figures the tables and the sheets share, so that both say the same.
+class Digest {
+ public:
+  explicit Digest(const Assessment& assessment);
+
+  const Assessment& a;
+  const yard::Yard& y;
+  const yard::Settings& set;
+  const base::UnitSystem units;
+
+  std::string label(Id id) const { return yard::labelOf(y, id); }
+  /// `Arches (K1-P05)` where a run has a name besides its port; else the label.
+  std::string runName(Id run) const;
+  /// Label of the yard's record, or `—` for none.
+  std::string labelOrDash(Id id) const { return id ? label(id) : "—"; }
+
+  std::string lengthUnit() const { return units == base::UnitSystem::Metric ? "m" : "ft"; }
+  double inUnit(double metres) const { return units == base::UnitSystem::Metric ? metres : metres / 0.3048; }
+  double inUnit(base::Length length) const { return inUnit(base::metres(length).si); }
+  std::string height(double metres) const;     ///< 12′ 6″ or 3.81 m
+  std::string cutText(base::Length length) const;  ///< `24 ft`
+  std::string wireName(Id wire) const;         ///< `18/3`, or `—`
+
+  std::vector<Id> runs() const;                ///< by controller, receiver and port, then unplugged ones
+  std::vector<Id> feeds() const;               ///< by box and fuse position
+  std::vector<Id> boxes() const;               ///< by label
+  std::vector<Id> portOwners(Id box) const;    ///< controllers, then receivers, of a box
+  std::vector<Id> suppliesIn(Id box) const;
+
+  std::vector<Piece> pieces(Id run) const;
+  std::vector<PowerPoint> powerPoints(Id run) const;
+  /// The power point of a feed in its run.
+  PowerPoint powerPoint(Id feed) const;
+  Id runOfFeed(Id feed) const;
+  const routes::RoutedCable* cable(routes::CableKey key) const;
+  const routes::RoutedCable* feedCable(Id feed) const { return cable({routes::CableRole::Feed, feed, 0}); }
+  const circuit::RunLayout* layout(Id run) const;
+  const circuit::RunFigure* figure(const circuit::Power& power, Id run) const;
+  const data::RunData* dataOf(Id run) const;
+  const yard::Product* product(Id prop) const;
+
+  /// `Arch 1 pixel 25` of a place along the run (1-based); `null pixel` where it is one.
+  std::string pixelName(Id run, std::int64_t place) const;
+  /// Landmark at a pixel's side: `west foot`, `strip 3, top`; empty when none is near.
+  std::string landmark(Id prop, std::int64_t pixel) const;
+  /// Height of a prop's pixel above the ground, m.
+  double pixelHeight(Id prop, std::int64_t pixel) const;
+
+  /// True when a figure of the run rests on assumed product data.
+  bool assumedRun(Id run) const;
+  bool assumedSupply(Id supply) const;
+  /// Names of the run's products whose electrical figures are assumed.
+  std::set<std::string> assumedProducts(Id run) const;
+
+  double brightnessLimit() const { return base::fraction(set.brightnessLimit); }
+};
+
+/// All cables: by wire, then the longest first.
+std::vector<const routes::RoutedCable*> cutOrder(const Digest& digest);
+/// `K2-P05-A  FROM K2 port 5 → TO Ring 3 IN  18/3  24 ft`: what goes on both ends.
+std::string endLabel(const Digest& digest, const routes::RoutedCable& cable);
+std::string roleText(routes::CableRole role);
+
+/// Natural order: `Arch 2` before `Arch 10`.
+bool naturalLess(const std::string& a, const std::string& b);
+
+/// What one map key holds, or null.
+template <class Map, class Key>
+const typename Map::mapped_type* lookUp(const Map& map, const Key& key) {
+  const auto it = map.find(key);
+  return it == map.end() ? nullptr : &it->second;
+}
+
+}  // namespace yw::papers

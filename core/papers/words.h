@@ -1,0 +1,23 @@
+#pragma once
+#include <map>
+#include <string>
+
+#include "core/base/message.h"
+#include "core/base/quantity.h"
+
+namespace yw::papers {
+
+using Facts = std::map<std::string, base::Fact>;
+
+/// Wording of resources/messages/papers.txt: `say("cut_list_head")` reads the key `papers_cut_list_head`.
+std::string say(const std::string& key, const Facts& facts = {});
+
+/// Plain decimal without thousands marks, for tables that programs read too: dot, no locale.
+std::string fixed(double value, int decimals);
+/// The same without trailing zeros.
+std::string trimmed(double value, int mostDecimals);
+
+/// Text for HTML and SVG: `&`, `<`, `>`, quotes named, control characters dropped.
+std::string markupText(const std::string& text);
+
+}  // namespace yw::papers
