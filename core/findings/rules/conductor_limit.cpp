@@ -15,6 +15,29 @@ struct Verdict {
   const char* condition = kAtLimit;
 };
 
+/// True if a fuse of that run opens at full white: then its wires never carry the full-white figure for long.
+bool fuseOpens(const assess::Assessment& a, Id runId) {
+  const Run* run = find<Run>(a.yard, runId);
+  const Port* port = run ? find<Port>(a.yard, run->port) : nullptr;
+  const auto amps = run ? a.fullWhite.portAmps.find(run->port) : a.fullWhite.portAmps.end();
+  if (port && amps != a.fullWhite.portAmps.end() && port->fuse.count > 0 &&
+      amps->second > base::amps(port->fuse).si)
+    return true;
+  for (const auto& [feed, figure] : a.fullWhite.feeds) {
+    const auto* position = find<FusePosition>(a.yard, figure.fusePosition);
+    if (figure.run == runId && position && position->fuse.count > 0 &&
+        figure.amps > base::amps(position->fuse).si)
+      return true;
+  }
+  return false;
+}
+
+Id runOf(const assess::Assessment& a, const routes::CableKey& key) {
+  if (find<Run>(a.yard, key.of)) return key.of;
+  const auto feed = a.fullWhite.feeds.find(key.of);
+  return feed == a.fullWhite.feeds.end() ? Id{} : feed->second.run;
+}
+
 /// Worst of the two conditions against `limit`; nothing when both are within it.
 bool verdict(double atLimit, double atFull, double limit, Verdict& v) {
   if (atLimit > limit * (1 + 1e-6)) {
@@ -51,9 +74,11 @@ void judgeCables(const assess::Assessment& a, const Rule& rule, std::vector<Find
     const Wire* wire = find<Wire>(a.yard, cable->second.wire);
     if (!wire || key.role == routes::CableRole::MainsCord) continue;
     const double limit = routes::limitOf(*wire).si;
+    const bool opens = fuseOpens(a, runOf(a, key));
     Verdict v;
     if (limit <= 0 ||
-        !verdict(larger(figure), full == a.fullWhite.cables.end() ? 0.0 : larger(full->second), limit, v))
+        !verdict(larger(figure), opens || full == a.fullWhite.cables.end() ? 0.0 : larger(full->second),
+                 limit, v))
       continue;
     Finding finding = made(a, rule, v, limit, *wire, key.of);
     finding.condition += " " + cable->second.label;
@@ -76,6 +101,7 @@ void judgeStrings(const assess::Assessment& a, const Rule& rule, std::vector<Fin
     const auto layout = a.layouts.find(runId);
     const auto full = a.fullWhite.runs.find(runId);
     if (layout == a.layouts.end() || full == a.fullWhite.runs.end()) continue;
+    const bool opens = fuseOpens(a, runId);
     std::size_t worst = 0;
     Verdict worstVerdict;
     double worstUsed = 0.0, worstLimit = 0.0;
@@ -85,7 +111,8 @@ void judgeStrings(const assess::Assessment& a, const Rule& rule, std::vector<Fin
         continue;  // jumpers: above
       const double limit = routes::limitOf(*wire).si;
       Verdict v;
-      if (limit <= 0 || !verdict(figure.segmentAmps[i], full->second.segmentAmps[i], limit, v)) continue;
+      if (limit <= 0 || !verdict(figure.segmentAmps[i], opens ? 0.0 : full->second.segmentAmps[i], limit, v))
+        continue;
       const double used = v.amps / limit + (v.severity == Severity::Danger ? 100.0 : 0.0);
       if (used > worstUsed) {
         worstUsed = used;

@@ -1,5 +1,6 @@
 // Remedies on fuses, supplies and house circuits.
 #include <algorithm>
+#include <tuple>
 
 #include "core/catalog/conductors.h"
 #include "core/findings/rule_help.h"
@@ -71,6 +72,47 @@ std::vector<Proposal> rightFuse(const Case& c) {
   return out;
 }
 
+namespace {
+
+Id supplyOfSection(const Yard& yard, const Port& port) {
+  const auto* controller = find<Controller>(yard, port.owner);
+  const auto* receiver = find<Receiver>(yard, port.owner);
+  const auto* sections = controller ? &controller->sections : receiver ? &receiver->sections : nullptr;
+  const auto index = static_cast<std::size_t>(port.section - 1);
+  return sections && port.section >= 1 && index < sections->size() ? (*sections)[index].supply : Id{};
+}
+
+/// Cuts V+ at every feed whose supply is no longer the one that the run's part before it has.
+void cutBetweenSupplies(const assess::Assessment& a, edit::Editor& editor) {
+  struct Landing {
+    Id run;
+    std::int64_t place;
+    Id feed;
+  };
+  std::vector<Landing> landings;
+  for (const auto& [feed, figure] : a.limit.feeds) landings.push_back({figure.run, figure.runPixel, feed});
+  std::sort(landings.begin(), landings.end(), [](const Landing& x, const Landing& y) {
+    return std::tie(x.run, x.place, x.feed) < std::tie(y.run, y.place, y.feed);
+  });
+  Id run, supply;
+  for (const Landing& landing : landings) {
+    if (landing.run != run) {
+      run = landing.run;
+      const Run* record = find<Run>(editor.yard(), run);
+      const Port* port = record && record->portPower ? find<Port>(editor.yard(), record->port) : nullptr;
+      supply = port ? supplyOfSection(editor.yard(), *port) : Id{};
+    }
+    const Cable* feed = find<Cable>(editor.yard(), landing.feed);
+    const auto* position = feed ? find<FusePosition>(editor.yard(), feed->from.record) : nullptr;
+    if (!position) continue;
+    if (supply && supply != position->supply)
+      editor.update<Cable>(landing.feed, [](Cable& cable) { cable.cutPositive = true; });
+    supply = position->supply;
+  }
+}
+
+}  // namespace
+
 std::vector<Proposal> relieveSupply(const Case& c) {
   std::vector<Proposal> out;
   const Id supplyId = c.finding.subjects.front();
@@ -110,14 +152,13 @@ std::vector<Proposal> relieveSupply(const Case& c) {
           p.supply = secondId;
           p.number = number++;
         });
-        editor.update<Cable>(feedOnFusePosition(c.a.yard, load.position),
-                             [](Cable& feed) { feed.cutPositive = true; });
       } else {
         editor.update<Controller>(load.owner,
                                   [&](Controller& k) { k.sections[load.section].supply = secondId; });
         editor.update<Receiver>(load.owner, [&](Receiver& k) { k.sections[load.section].supply = secondId; });
       }
     }
+    cutBetweenSupplies(c.a, editor);
     Proposal proposal;
     proposal.sentence = {"remedy_supply",
                          {{"supply", labelOf(c.a.yard, supplyId)},

@@ -32,7 +32,7 @@ std::vector<RuleCase> cases() {
   return {
       {"low_volts", Severity::WontWork,
        [](TestYard& y) {
-         extra = y.addLongRun(y.ports[1], 6);
+         extra = y.addLongRun(y.ports[1], 4);
          brightness(y, 60);
        },
        [](TestYard& y) { brightness(y, 15); }},

@@ -44,6 +44,8 @@ struct TestYard {
     for (int i = 1; i <= 4; ++i) ports.push_back(addPort(controller, i));
     ring = addProp("ring", "Ring 1", at(2, 3));
     arch = addProp("arch", "Arch 1", at(4.5, 3));
+    // Short enough that even full white is within its 4 A fuse: 56 + 37 pixels of 40 mA.
+    set<Prop>(ring, [](Prop& p) { p.sizes["diameter"] = base::inches(45).count; });
     run = addRun(ports[0], {ring, arch});
   }
 

@@ -38,7 +38,7 @@ std::vector<RemedyCase> remedyCases() {
       {"fuse_and_wire", [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {15'000'000}; }); },
        "K1-P01"},
       {"fuse_load", [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {1'000'000}; }); },
-       "3.00 A"},
+       "2.00 A"},
       {"supply_load",
        [](TestYard& y) {
          for (int i = 1; i < 4; ++i) y.addLongRun(y.ports[static_cast<std::size_t>(i)], 2);
@@ -56,6 +56,7 @@ std::vector<RemedyCase> remedyCases() {
        "K1-P04"},
       {"mixed_chips",
        [](TestYard& y) {
+         for (const Id port : y.ports) y.set<Port>(port, [](Port& p) { p.fuse = {3'000'000}; });
          y.set<Prop>(y.arch, [&](Prop& p) { p.product = y.product("12 V strip, four colors"); });
        },
        "K1-P02"},
