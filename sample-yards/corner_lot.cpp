@@ -97,6 +97,7 @@ Yard cornerLot() {
   m.string({&t1, &t2}, {tree}, 660, 220, "12/2");
   front(m, walls[0], frontOutlet, garageOutlet);
   side(m, walls[1], sideOutlet);
+  m.mendReach(1);
   return m.editor().yard();
 }
 

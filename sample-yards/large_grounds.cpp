@@ -90,6 +90,7 @@ Yard largeGrounds() {
       ++number;
       field(m, number, {x, y}, number == 3 ? 2 : 1 + number % 2, counts);
     }
+  m.mendReach(2);
   return m.editor().yard();
 }
 

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "core/propose/propose.h"
+
 namespace yw::samples {
 
 using namespace yw::yard;
@@ -265,6 +267,21 @@ void Maker::string(std::vector<Section*> sections, const std::vector<Id>& props,
       feed(s, all[k].prop, all[k].pixel, feedWire);
     }
     start = end;
+  }
+}
+
+void Maker::mendReach(std::size_t leave) {
+  for (int tries = 0; tries < 200; ++tries) {
+    const assess::AssessmentPtr a = assess::assess(e_.yard());
+    const findings::Report report = findings::report(*a);
+    std::size_t seen = 0;
+    std::optional<propose::Proposal> proposal;
+    for (const findings::Finding& f : report.findings)
+      if (f.rule == "data_reach" && f.severity == findings::Severity::WontWork && seen++ >= leave &&
+          !proposal)
+        proposal = propose::remedy(a, report, f);
+    if (!proposal) return;
+    for (const edit::Replacement& r : proposal->change.replacements) e_.replace(r.id, *r.after);
   }
 }
 

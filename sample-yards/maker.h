@@ -63,6 +63,9 @@ class Maker {
   void string(std::vector<Section*> sections, const std::vector<Id>& props, std::int64_t most,
               std::int64_t every, const std::string& feedWire = {});
 
+  /// Mends gaps that the data does not reach over as the program proposes, the first `leave` of them aside.
+  void mendReach(std::size_t leave);
+
  private:
   Id addRun(Id port, const std::vector<yard::RunItem>& items);
   edit::Editor e_;

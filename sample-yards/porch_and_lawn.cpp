@@ -55,6 +55,7 @@ Yard porchAndLawn() {
   m.run(s, {stakes});
   m.editor().update<Port>(s.ports[4], [](Port& p) { p.fuse = {7'500'000}; });
   m.editor().add(AudiencePoint{"Curb", {base::feet(22), base::feet(-38)}, base::inches(62), {}});
+  m.mendReach(0);
   return m.editor().yard();
 }
 

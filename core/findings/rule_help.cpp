@@ -122,6 +122,12 @@ bool grade(double used, double close, Severity over, Severity& severity) {
   return false;
 }
 
+base::Length said(const assess::Assessment& a, double metres) {
+  const std::int64_t step =
+      settings(a.yard).units == base::UnitSystem::Metric ? 10'000'000 : base::kNanometresPerInch;
+  return {base::roundedCount(metres * 1e9 / static_cast<double>(step)) * step};
+}
+
 std::string codeSource(const assess::Assessment& a, const char* section) {
   return settings(a.yard).codeEdition + " " + section;
 }

@@ -37,6 +37,9 @@ bool grade(double used, double close, Severity over, Severity& severity);
 inline constexpr const char* kAtLimit = "brightness limit";
 inline constexpr const char* kAtFullWhite = "full white";
 
+/// A length of cable as it is said: to the nearest inch, or centimeter in a metric yard.
+base::Length said(const assess::Assessment& a, double metres);
+
 /// `source, edition` of the yard's code edition where the source is the code.
 std::string codeSource(const assess::Assessment& a, const char* section);
 

@@ -180,7 +180,7 @@ std::optional<Proposal> feedAt(const assess::AssessmentPtr& assessment, Id run, 
                        {{"prop", labelOf(a.yard, feed.to.record)},
                         {"pixel", feed.to.pixel},
                         {"position", labelOf(editor.yard(), feed.from.record)},
-                        {"length", base::toLength({length})},
+                        {"length", findings::said(a, length)},
                         {"wire", wire ? wire->name : std::string("wire")}}};
   proposal.change = editor.finish(base::text(
       base::Message{"done_feed", {{"prop", labelOf(a.yard, feed.to.record)}, {"pixel", feed.to.pixel}}}));

@@ -36,6 +36,10 @@ Maker makerOf(const std::string& key) {
 /// Work done is bounded by tries, never by the clock, so that the same yard gives the same answer anywhere.
 constexpr std::size_t kMostTries = 24;
 
+/// What is wrong already may grow by this much: a null pixel draws its idle current, a lead becomes a foot
+/// longer.
+constexpr double kMayWorsen = 1.02;
+
 /// Rule and first subject: a remedy must not leave the same trouble at the same thing under another
 /// condition.
 std::string trouble(const findings::Finding& finding) {
@@ -52,7 +56,7 @@ bool cures(const findings::Report& before, const findings::Report& after, const 
     if (trouble(f) == trouble(finding) && f.severity <= finding.severity) return false;
     if (f.severity > finding.severity) continue;
     const auto old = had.find(trouble(f));
-    if (old == had.end() || f.used > old->second * (1 + 1e-9)) return false;
+    if (old == had.end() || f.used > old->second * kMayWorsen) return false;
   }
   return true;
 }

@@ -31,7 +31,7 @@ void crossing(const assess::Assessment& a, const Rule& rule, std::vector<Finding
     if (!feature) continue;
     const bool walk = feature->kind == FeatureKind::Walk;
     Finding finding = begin(a, rule, walk ? Severity::Danger : Severity::WontWork, way);
-    finding.used = 1.0 + static_cast<double>(cables.size());
+    finding.used = 2.0;  // one cover serves however many cables
     finding.figure = static_cast<std::int64_t>(cables.size());
     finding.limit = std::int64_t{0};
     if (const auto at = place.find(way); at != place.end()) finding.place = at->second;

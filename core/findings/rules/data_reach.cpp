@@ -32,14 +32,15 @@ void dataReach(const assess::Assessment& a, const Rule& rule, std::vector<Findin
       pointAt(a, finding, runId, firstPlace(*a.layouts.at(runId), hop.item));
       finding.condition = "gap " + std::to_string(hop.item + 1);
       finding.used = hop.length / hop.limit;
-      finding.figure = base::toLength({hop.length});
-      finding.limit = base::toLength({hop.limit});
+      finding.figure = said(a, hop.length);
+      finding.limit = said(a, hop.limit);
       finding.sentence = {hop.fromPort ? "controller_reach" : "jumper_reach",
                           {{"run", label(a, runId)},
                            {"prop", reached ? label(a, reached) : label(a, runId)},
                            {"length", finding.figure},
                            {"limit", finding.limit}}};
-      finding.advice = {"reach_advice", {{"over", base::toLength({std::max(0.0, hop.length - hop.limit)})}}};
+      finding.advice = {severity == Severity::CloseToLimit ? "reach_close_advice" : "reach_advice",
+                        {{"over", said(a, std::max(0.0, hop.length - hop.limit))}}};
       out.push_back(std::move(finding));
     }
   }

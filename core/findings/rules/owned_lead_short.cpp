@@ -12,7 +12,7 @@ void ownedLeadShort(const assess::Assessment& a, const Rule& rule, std::vector<F
     Finding finding = begin(a, rule, Severity::WontWork, cable.record ? cable.record : key.of);
     finding.condition = cable.label;
     finding.figure = cable.cutLength;
-    finding.limit = base::toLength({cable.length()});
+    finding.limit = said(a, cable.length());
     finding.used = cable.cutLength.count > 0 ? cable.length() / base::metres(cable.cutLength).si : 2.0;
     if (cable.blocked) {
       finding.used = 2.0;

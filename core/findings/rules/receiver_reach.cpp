@@ -13,13 +13,12 @@ void receiverReach(const assess::Assessment& a, const Rule& rule, std::vector<Fi
     if (limit <= 0 || !grade(length / limit, 0.95, Severity::WontWork, severity)) continue;
     Finding finding = begin(a, rule, severity, id);
     finding.used = length / limit;
-    finding.figure = base::toLength({length});
-    finding.limit = base::toLength({limit});
+    finding.figure = said(a, length);
+    finding.limit = said(a, limit);
     finding.sentence = {"receiver_reach",
                         {{"receiver", label(a, id)}, {"length", finding.figure}, {"limit", finding.limit}}};
-    finding.advice = {
-        "receiver_reach_advice",
-        {{"receiver", label(a, id)}, {"over", base::toLength({std::max(0.0, length - limit)})}}};
+    finding.advice = {"receiver_reach_advice",
+                      {{"receiver", label(a, id)}, {"over", said(a, std::max(0.0, length - limit))}}};
     out.push_back(std::move(finding));
   }
 }

@@ -60,7 +60,7 @@ base::Message sentenceFor(const assess::Assessment& a, const Yard& yard, const s
             {{"prop", labelOf(yard, first.to.record)},
              {"pixel", first.to.pixel},
              {"position", labelOf(yard, first.from.record)},
-             {"length", base::toLength({planLength(a, first, yard)})},
+             {"length", findings::said(a, planLength(a, first, yard))},
              {"wire", wireName}}};
   std::string places;
   double total = 0.0;
@@ -73,7 +73,7 @@ base::Message sentenceFor(const assess::Assessment& a, const Yard& yard, const s
   return {"remedy_feeds",
           {{"count", static_cast<std::int64_t>(feeds.size())},
            {"places", places},
-           {"length", base::toLength({total})},
+           {"length", findings::said(a, total)},
            {"wire", wireName}}};
 }
 
