@@ -157,6 +157,7 @@ double Planner::lengthTo(Id run, std::int64_t item) const {
 void Planner::addHops(Id id, const Run& run, RunData& data) const {
   bool first = true;
   const Product* sender = nullptr;  // none: a port or a booster
+  bool boosted = false;             // a booster drives its line as a port does (common practice, no source)
   for (std::size_t i = 0; i < run.items.size(); ++i) {
     const RunItem& item = run.items[i];
     if (item.kind == RunItemKind::Unused) continue;
@@ -164,13 +165,14 @@ void Planner::addHops(Id id, const Run& run, RunData& data) const {
     const Product* product = prop == nullptr ? sender : yard::productOf(yard_, *prop);
     Hop hop{static_cast<std::int64_t>(i), first && run.port, lengthTo(id, static_cast<std::int64_t>(i)), 0.0};
     const bool bySheet = sender != nullptr && sender->reach.count > 0;
-    hop.limit = base::metres(hop.fromPort ? settings_.controllerReach
-                             : bySheet    ? sender->reach
-                                          : settings_.jumperReach)
+    hop.limit = base::metres(hop.fromPort || boosted ? settings_.controllerReach
+                             : bySheet               ? sender->reach
+                                                     : settings_.jumperReach)
                     .si;
     if (!first || run.port) data.hops.push_back(hop);
     first = false;
-    sender = item.kind == RunItemKind::Booster ? nullptr : product;
+    boosted = item.kind == RunItemKind::Booster;
+    sender = boosted ? nullptr : product;
   }
 }
 
