@@ -1,0 +1,171 @@
+// What menus and keys do to the yard: each one step, named.
+#include <QMenu>
+#include <QScrollBar>
+#include <algorithm>
+#include <string>
+
+#include "ui/canvas/canvas_view.h"
+#include "ui/canvas/edits.h"
+#include "ui/canvas/tools/select_tool.h"
+#include "ui/fields/pick_fields.h"
+
+namespace yw::ui {
+
+using base::Id;
+using base::Point;
+using yard::RecordKind;
+
+void CanvasView::setTool(std::unique_ptr<Tool> tool) {
+  tool_->stop();
+  viewport()->update();
+  selecting_ = tool == nullptr;
+  if (!tool) tool = std::make_unique<SelectTool>(*this);
+  tool_.release()->deleteLater();  // it may be the one that asks
+  tool_ = std::move(tool);
+  viewport()->setCursor(tool_->cursor());
+  tool_->start();
+  Q_EMIT toolChanged(selecting_ ? QString() : tool_->name());
+  Q_EMIT statusChanged(tool_->status());
+}
+
+namespace {
+
+/// Kinds that Delete on a drawing takes away; products, wires, settings stay.
+bool canRemove(const yard::Yard& yard, Id id) {
+  const auto it = yard.records.find(id);
+  if (it == yard.records.end()) return false;
+  switch (yard::kindOf(*it->second)) {
+    case RecordKind::Settings:
+    case RecordKind::Site:
+    case RecordKind::Product:
+    case RecordKind::Wire:
+      return false;
+    default:
+      return true;
+  }
+}
+
+}  // namespace
+
+void CanvasView::removeSelected() {
+  if (removeHere()) return;
+  const yard::Yard& yard = document_.yard();
+  std::set<Id> ids;
+  for (const Id id : document_.selection().ids())
+    if (canRemove(yard, id)) ids.insert(id);
+  if (ids.empty()) return;
+  const std::string name = edits::stepName("canvas_delete", yard, ids);
+  edit::Editor editor(yard);
+  for (const auto& [id, wall] : yard::all<yard::Wall>(yard))
+    if (ids.contains(wall->feature)) editor.remove(id);
+  for (const Id id : ids)
+    if (editor.yard().records.contains(id)) editor.remove(id);
+  document_.selection().clear();
+  document_.commit(editor.finish(name));
+}
+
+void CanvasView::duplicateSelected() {
+  const yard::Yard& yard = document_.yard();
+  const std::set<Id> ids = document_.selection().ids();
+  edit::Editor editor(yard);
+  const std::set<Id> copies = edits::duplicate(editor, ids, copyOffset_);
+  if (copies.empty()) return;
+  document_.commit(editor.finish(edits::stepName("canvas_duplicate", yard, ids)));
+  document_.selection().set(copies);
+}
+
+void CanvasView::turnSelected(base::Angle by) {
+  const yard::Yard& yard = document_.yard();
+  std::set<Id> ids;
+  for (const Id id : document_.selection().ids())
+    if (canTurnHere(id)) ids.insert(id);
+  if (ids.empty()) return;
+  edit::Editor editor(yard);
+  edits::turn(editor, ids, by);
+  document_.commit(editor.finish(edits::stepName("canvas_turn", yard, ids)));
+}
+
+void CanvasView::nudge(int x, int y, Qt::KeyboardModifiers modifiers, bool repeated) {
+  base::Length step = nudgeStep_;
+  if (!step) step = units() == base::UnitSystem::Metric ? base::millimetres(20) : base::inches(1);
+  if (modifiers & Qt::ShiftModifier) step = step * 10;
+  if (modifiers & Qt::AltModifier) step = base::toLength({1e-3 / look_.scale});
+  if (!repeated) ++nudges_;
+  const std::string key = "nudge " + std::to_string(nudges_);
+  const Point by{step * x, step * y};
+  if (selecting_ && nudgeHere(by, key)) return;
+  std::set<Id> ids;
+  if (selecting_)
+    for (const Id id : document_.selection().ids())
+      if (canMoveHere(id)) ids.insert(id);
+  if (ids.empty()) {
+    constexpr int kPan = 40;
+    horizontalScrollBar()->setValue(horizontalScrollBar()->value() + kPan * x);
+    verticalScrollBar()->setValue(verticalScrollBar()->value() - kPan * y);
+    return;
+  }
+  edit::Editor editor(document_.yard());
+  addMove(editor, ids, by);
+  document_.commit(editor.finish(edits::stepName("canvas_move", document_.yard(), ids)), key);
+}
+
+void CanvasView::walk(int by) {
+  std::vector<Id> props;
+  for (const auto& [id, name] : namedRecords(document_.shownYard(), {RecordKind::Prop}))
+    if (const PropItem* item = canvas_->prop(id); item && item->isVisible()) props.push_back(id);
+  if (props.empty()) return;
+  const auto count = static_cast<int>(props.size());
+  const auto now = std::find(props.begin(), props.end(), document_.selection().single());
+  int next = by > 0 ? 0 : count - 1;
+  if (now != props.end()) next = (static_cast<int>(now - props.begin()) + by + count) % count;
+  document_.selection().set({props[static_cast<std::size_t>(next)]});
+  revealSelection();
+}
+
+void CanvasView::selectAll() {
+  std::set<Id> ids;
+  for (const auto& [id, item] : canvas_->records())
+    if (item->isVisible() && !item->heldStill() && canMoveHere(id)) ids.insert(id);
+  document_.selection().set(ids);
+}
+
+void CanvasView::buildMenu(QMenu& menu) {
+  const auto add = [&](const char* key, auto act, const char* objectName) {
+    QAction* action = menu.addAction(said(key), this, act);
+    action->setObjectName(QLatin1String(objectName));
+    return action;
+  };
+  const std::set<Id>& ids = document_.selection().ids();
+  if (!ids.empty()) {
+    add(
+        "canvas_menu_edit", [this] { Q_EMIT editAsked(); }, "menuEdit");
+    add(
+        "canvas_menu_duplicate", [this] { duplicateSelected(); }, "menuDuplicate");
+    if (std::any_of(ids.begin(), ids.end(), [&](Id id) { return canTurnHere(id); }))
+      add(
+          "canvas_menu_turn", [this] { turnSelected(base::toAngle(15.0)); }, "menuTurn");
+    const auto* prop = yard::find<yard::Prop>(document_.yard(), *ids.begin());
+    if (prop) {
+      const bool lock = !prop->locked;
+      add(
+          lock ? "canvas_menu_hold" : "canvas_menu_let_go",
+          [this, lock] {
+            const auto chosen = document_.selection().ids();
+            edit::Editor editor(document_.yard());
+            for (const Id id : chosen) editor.update<yard::Prop>(id, [&](yard::Prop& p) { p.locked = lock; });
+            document_.commit(editor.finish(
+                edits::stepName(lock ? "canvas_hold" : "canvas_let_go", document_.yard(), chosen)));
+          },
+          "menuHold");
+    }
+    add(
+        "canvas_menu_delete", [this] { removeSelected(); }, "menuDelete");
+    menu.addSeparator();
+    add(
+        "canvas_menu_fit_selection", [this] { fitSelection(); }, "menuFitSelection");
+  }
+  add(
+      "canvas_menu_fit_all", [this] { fitAll(); }, "menuFitAll");
+}
+
+}  // namespace yw::ui

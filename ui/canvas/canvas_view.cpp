@@ -1,0 +1,392 @@
+#include "ui/canvas/canvas_view.h"
+
+#include <QPaintEvent>
+#include <QScrollBar>
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/number_text.h"
+#include "ui/canvas/tools/select_tool.h"
+
+namespace yw::ui {
+
+using base::Id;
+using papers::Role;
+
+namespace {
+constexpr double kLeastScale = 0.002, kMostScale = 12.0;  // logical pixels a mm
+constexpr std::int64_t kMostDots = 20'000;                // above it, dots give way to points
+constexpr int kMarksSoon = 0;                             // ms: after the events at hand
+}  // namespace
+
+CanvasView::CanvasView(Document& document, QWidget* parent) : QGraphicsView(parent), document_(document) {
+  look_.selection = &document.selection();
+  setFrameShape(QFrame::NoFrame);
+  setTransformationAnchor(
+      NoAnchor);  // anchored by hand: the stock anchor drifts when the scene fits the view
+  setResizeAnchor(NoAnchor);
+  setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+  setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+  setViewportUpdateMode(MinimalViewportUpdate);
+  setOptimizationFlag(DontSavePainterState, false);
+  setDragMode(NoDrag);
+  setFocusPolicy(Qt::StrongFocus);
+  setMouseTracking(true);
+  viewport()->setMouseTracking(true);
+  setAcceptDrops(true);
+  setMinimumSize(200, 150);
+  marksTimer_.setSingleShot(true);
+  marksTimer_.setInterval(kMarksSoon);
+  connect(&marksTimer_, &QTimer::timeout, this, &CanvasView::layOutMarks);
+  tool_ = std::make_unique<SelectTool>(*this);
+}
+
+CanvasView::~CanvasView() = default;
+
+void CanvasView::adopt(CanvasScene* scene) {
+  canvas_ = scene;
+  setScene(scene);
+  connect(&document_, &Document::yardChanged, this, &CanvasView::yardChanged);
+  connect(&document_, &Document::assessed, this, &CanvasView::assessed);
+  connect(&document_, &Document::fileChanged, this, [this] { fitAll(); });
+  connect(&document_, &Document::staleChanged, this, [this](bool stale) {
+    look_.stale = stale;
+    for (const auto& [key, cable] : canvas_->cables()) cable->update();
+  });
+  connect(&document_.selection(), &Selection::changed, this, &CanvasView::selectionChanged);
+  connect(&document_.selection(), &Selection::revealAsked, this, &CanvasView::revealSelection);
+  setScale(0.05);
+  canvas_->syncYard();
+  canvas_->syncAssessment();
+  marksChanged();
+}
+
+base::UnitSystem CanvasView::units() const { return yard::settings(document_.shownYard()).units; }
+
+// ---- the document changes
+
+void CanvasView::yardChanged() {
+  canvas_->syncYard();
+  tool_->yardChanged();
+  marksChanged();
+}
+
+void CanvasView::assessed() {
+  canvas_->syncYard();
+  canvas_->syncAssessment();
+  tool_->yardChanged();
+  marksChanged();
+}
+
+void CanvasView::selectionChanged() {
+  for (const auto& [id, item] : canvas_->records()) item->update();
+  for (const auto& [key, cable] : canvas_->cables()) cable->update();
+  marksChanged();
+  viewport()->update();
+}
+
+// ---- moving about
+
+void CanvasView::setScale(double scale) {
+  look_.scale = std::clamp(scale, kLeastScale, kMostScale);
+  setTransform(QTransform::fromScale(look_.scale, look_.scale));
+}
+
+/// Puts a place of the scene under a place of the viewport, to within half a pixel.
+void CanvasView::anchor(QPointF scene, QPointF viewport) {
+  const QPointF off = toView(scene) - viewport;
+  horizontalScrollBar()->setValue(horizontalScrollBar()->value() + static_cast<int>(std::lround(off.x())));
+  verticalScrollBar()->setValue(verticalScrollBar()->value() + static_cast<int>(std::lround(off.y())));
+}
+
+void CanvasView::zoomAt(double factor, QPointF viewportPlace) {
+  // The place under a resting pointer is remembered, so that rounding never adds up over many notches.
+  if (!anchor_ || anchor_->second != viewportPlace) anchor_ = {toSceneExact(viewportPlace), viewportPlace};
+  const auto held = *anchor_;
+  setScale(look_.scale * factor);
+  anchor(held.first, held.second);
+  anchor_ = held;
+  layOutMarks();
+  viewport()->update();
+  Q_EMIT zoomChanged(look_.scale);
+}
+
+void CanvasView::zoomIn() { zoomAt(1.25, QRectF(viewport()->rect()).center()); }
+void CanvasView::zoomOut() { zoomAt(0.8, QRectF(viewport()->rect()).center()); }
+
+void CanvasView::centerOnExactly(QPointF scene) {
+  anchor(scene, QRectF(viewport()->rect()).center());
+  anchor_.reset();
+}
+
+void CanvasView::fit(const QRectF& wanted, double margin) {
+  QRectF area = wanted;
+  constexpr double kLeast = 1500.0;  // mm: one small thing does not fill the screen
+  if (area.width() < kLeast) area.adjust(-(kLeast - area.width()) / 2, 0, (kLeast - area.width()) / 2, 0);
+  if (area.height() < kLeast) area.adjust(0, -(kLeast - area.height()) / 2, 0, (kLeast - area.height()) / 2);
+  const QSizeF room(std::max(50.0, viewport()->width() - 2 * margin),
+                    std::max(50.0, viewport()->height() - 2 * margin));
+  setScale(std::min(room.width() / area.width(), room.height() / area.height()));
+  centerOnExactly(area.center());
+  layOutMarks();
+  viewport()->update();
+  Q_EMIT zoomChanged(look_.scale);
+}
+
+void CanvasView::fitAll() {
+  const QRectF all = canvas_->extentOfAll();
+  const QRectF emptyYard(-9000, -9000, 18000, 18000);
+  fit(all.isEmpty() ? emptyYard : all);
+}
+
+void CanvasView::fitSelection() {
+  const auto& ids = document_.selection().ids();
+  const QRectF extent = canvas_->extentOf(ids);
+  if (ids.empty() || extent.isNull())
+    fitAll();
+  else
+    fit(extent, 80.0);
+}
+
+void CanvasView::revealSelection() {
+  const Selection& selection = document_.selection();
+  QRectF extent = canvas_->extentOf(selection.ids());
+  if (const PropItem* prop = canvas_->prop(selection.pixelProp()); prop && selection.pixel() > 0)
+    extent = QRectF(prop->pixelPlace(selection.pixel()), QSizeF(1, 1));
+  if (extent.isNull()) return;
+  const QRectF seen = viewportTransform().inverted().mapRect(QRectF(viewport()->rect()));
+  if (!seen.contains(extent.center())) centerOnExactly(extent.center());
+}
+
+void CanvasView::resizeEvent(QResizeEvent* event) {
+  const QPointF middle =
+      toSceneExact(QPointF(event->oldSize().width() / 2.0, event->oldSize().height() / 2.0));
+  QGraphicsView::resizeEvent(event);
+  if (!canvas_) return;
+  if (fitted_ && event->oldSize().isValid()) centerOnExactly(middle);
+  marksChanged();
+}
+
+void CanvasView::showEvent(QShowEvent* event) {
+  QGraphicsView::showEvent(event);
+  if (fitted_) return;
+  fitted_ = true;
+  fitAll();
+}
+
+void CanvasView::scrollContentsBy(int dx, int dy) {
+  QGraphicsView::scrollContentsBy(dx, dy);
+  anchor_.reset();
+  if (!canvas_) return;
+  for (PlacedLabel& label : labels_) {
+    label.rect.translate(dx, dy);
+    label.leaderFrom += QPointF(dx, dy);
+    label.leaderTo += QPointF(dx, dy);
+  }
+  for (Sign& sign : signs_) sign.at += QPointF(dx, dy);
+  for (const QRect& rect : furnitureRects(furniture_, viewport()->size())) {
+    viewport()->update(rect.adjusted(-2, -2, 2, 2));
+    viewport()->update(rect.adjusted(-2, -2, 2, 2).translated(dx, dy));
+  }
+  if (!selecting_) viewport()->update();
+  marksChanged();
+}
+
+// ---- how it looks
+
+void CanvasView::setColorBy(ColorBy question) {
+  look_.colorBy = question;
+  canvas_->syncAssessment();
+  marksChanged();
+  viewport()->update();
+}
+
+void CanvasView::setLook(Theme::Look look) {
+  look_.theme = &Theme::of(look);
+  viewport()->update();
+}
+
+void CanvasView::setLayerShown(Layer layer, bool shown) {
+  look_.shown[static_cast<int>(layer)] = shown;
+  canvas_->applyLayers();
+  marksChanged();
+  viewport()->update();
+}
+
+void CanvasView::setLayerHeld(Layer layer, bool held) { look_.held[static_cast<int>(layer)] = held; }
+
+void CanvasView::paintEvent(QPaintEvent* event) {
+  look_.deviceRatio = viewport()->devicePixelRatioF();
+  const QRectF seen = viewportTransform().inverted().mapRect(QRectF(viewport()->rect()));
+  look_.dense = canvas_->pixelsIn(seen) > kMostDots;
+  QGraphicsView::paintEvent(event);
+}
+
+void CanvasView::drawBackground(QPainter* painter, const QRectF& rect) {
+  painter->fillRect(rect, look_.color(Role::Paper));
+  if (!look_.shows(Layer::Grid)) return;
+  const GridStep grid = gridStep(look_.scale, 24.0, units());
+  QColor ink = look_.color(Role::Ground);
+  ink.setAlphaF(0.35);
+  painter->setPen(look_.pen(ink, 0.13));
+  for (double x = std::floor(rect.left() / grid.step) * grid.step; x <= rect.right(); x += grid.step)
+    painter->drawLine(QPointF(x, rect.top()), QPointF(x, rect.bottom()));
+  for (double y = std::floor(rect.top() / grid.step) * grid.step; y <= rect.bottom(); y += grid.step)
+    painter->drawLine(QPointF(rect.left(), y), QPointF(rect.right(), y));
+}
+
+void CanvasView::drawForeground(QPainter* painter, const QRectF&) {
+  painter->save();
+  painter->setWorldTransform(QTransform());
+  painter->setRenderHint(QPainter::Antialiasing);
+  if (look_.shows(Layer::Labels)) {
+    QColor halo = look_.color(Role::Paper);
+    halo.setAlphaF(0.8);
+    for (const PlacedLabel& label : labels_) {
+      if (label.leaderFrom != label.leaderTo) {
+        painter->setPen(QPen(look_.color(Role::SecondInk), 0.8));
+        painter->drawLine(label.leaderFrom, label.leaderTo);
+      }
+      painter->fillRect(label.rect, halo);
+      painter->setFont(typeFace(label.loud ? TypeSize::Id : TypeSize::Text, label.loud));
+      painter->setPen(look_.color(label.loud ? Role::Accent : Role::Ink));
+      painter->drawText(label.rect, Qt::AlignCenter, label.text);
+    }
+  }
+  if (look_.shows(Layer::Findings))
+    for (auto sign = signs_.rbegin(); sign != signs_.rend(); ++sign) {
+      paintSign(*painter, look_, sign->severity, sign->at);
+      if (sign->count < 2) continue;
+      painter->setFont(typeFace(TypeSize::Note, true));
+      painter->setPen(look_.color(Role::Ink));
+      painter->drawText(sign->at + QPointF(8, 4), QStringLiteral("×%1").arg(sign->count));
+    }
+  paintFurniture(*painter, look_, furniture_, viewport()->size());
+  tool_->paint(*painter);
+  if (hasFocus() && document_.selection().ids().empty()) {  // where the keys go must be seen
+    painter->setPen(QPen(look_.color(Role::Accent), 1));
+    painter->setBrush(Qt::NoBrush);
+    painter->drawRect(viewport()->rect().adjusted(0, 0, -1, -1));
+  }
+  painter->restore();
+}
+
+// ---- labels and signs
+
+void CanvasView::marksChanged() {
+  if (!marksTimer_.isActive()) marksTimer_.start();
+}
+
+void CanvasView::settle() {
+  marksTimer_.stop();
+  layOutMarks();
+}
+
+void CanvasView::occupy(QPainter& painter) const {
+  const QTransform toScreen = viewportTransform();
+  for (const auto& [id, item] : canvas_->records()) {
+    const auto* prop = dynamic_cast<const PropItem*>(item);
+    if (!prop || !prop->isVisible()) continue;
+    painter.setWorldTransform(prop->sceneTransform() * toScreen *
+                              QTransform::fromScale(1 / Occupied::kCell, 1 / Occupied::kCell));
+    const auto& pixels = prop->drawing()->pixels;
+    if (!prop->drawing()->body.isEmpty()) painter.drawPolygon(prop->drawing()->body);
+    if (!pixels.empty()) painter.drawPolyline(pixels.data(), static_cast<int>(pixels.size()));
+  }
+}
+
+void CanvasView::layOutMarks() {
+  marksTimer_.stop();
+  if (!canvas_ || viewport()->size().isEmpty()) return;
+  const auto before = std::move(labels_);
+  const auto signsBefore = std::move(signs_);
+  labels_.clear();
+  signs_.clear();
+  furniture_ = furniture();
+  layOutSigns();
+  if (look_.shows(Layer::Labels)) {
+    Occupied occupied(viewport()->size());
+    occupied.take([&](QPainter& painter) {
+      QPen pen(Qt::white, 0);
+      pen.setCosmetic(true);
+      painter.setPen(pen);
+      painter.setBrush(Qt::white);
+      occupy(painter);
+    });
+    for (const QRect& rect : furnitureRects(furniture_, viewport()->size())) occupied.take(QRectF(rect));
+    for (const Sign& sign : signs_)
+      occupied.take(QRectF(sign.at - QPointF(9, 9), QSizeF(sign.count > 1 ? 34 : 18, 18)));
+    labels_ = placeLabels(labelWishes(), occupied);
+  }
+  QRegion dirty;
+  const auto add = [&](const PlacedLabel& label) {
+    dirty += label.rect.toAlignedRect().adjusted(-2, -2, 2, 2);
+    if (label.leaderFrom != label.leaderTo)
+      dirty += QRectF(label.leaderFrom, label.leaderTo).normalized().toAlignedRect().adjusted(-2, -2, 2, 2);
+  };
+  for (const auto& label : before)
+    if (std::find(labels_.begin(), labels_.end(), label) == labels_.end()) add(label);
+  for (const auto& label : labels_)
+    if (std::find(before.begin(), before.end(), label) == before.end()) add(label);
+  for (const std::vector<Sign>* signs : std::initializer_list<const std::vector<Sign>*>{&signsBefore, &signs_})
+    for (const Sign& sign : *signs) dirty += QRect((sign.at - QPointF(12, 12)).toPoint(), QSize(48, 24));
+  for (const QRect& rect : furnitureRects(furniture_, viewport()->size())) dirty += rect;
+  viewport()->update(dirty);
+  tool_->repaint();
+}
+
+/// Findings close together on screen show as one sign, the worst, with how many there are.
+void CanvasView::layOutSigns() {
+  const auto report = document_.report();
+  if (!report || !look_.shows(Layer::Findings)) return;
+  constexpr double kApart = 22.0;
+  const QRectF seen = QRectF(viewport()->rect()).adjusted(-20, -20, 20, 20);
+  for (std::size_t i = 0; i < report->findings.size(); ++i) {
+    const findings::Finding& finding = report->findings[i];
+    if (finding.leftAsIs) continue;
+    bool here = true;
+    const QPointF scene = findingPlace(finding, here);
+    if (!here) continue;
+    const QPointF at = toView(scene);
+    if (!seen.contains(at)) continue;
+    const auto near = std::find_if(signs_.begin(), signs_.end(), [&](const Sign& sign) {
+      return std::hypot(sign.at.x() - at.x(), sign.at.y() - at.y()) < kApart;
+    });
+    if (near != signs_.end())
+      ++near->count;
+    else
+      signs_.push_back({at, scene, finding.severity, i, 1});
+  }
+}
+
+std::optional<std::size_t> CanvasView::findingAt(QPoint view) const {
+  if (!look_.shows(Layer::Findings)) return std::nullopt;
+  for (const Sign& sign : signs_)
+    if (std::hypot(sign.at.x() - view.x(), sign.at.y() - view.y()) <= 10.0) return sign.finding;
+  return std::nullopt;
+}
+
+QString CanvasView::placeText(QPointF scene) const {
+  const base::Point at = pointOf(scene);
+  return said("canvas_place", {{"x", at.x}, {"y", at.y}}, units());
+}
+
+Snapper CanvasView::snapper(const std::set<Id>& without) const {
+  Snapper made;
+  if (!snaps_) return made;
+  made.setPoints(catches(without));
+  const GridStep grid = gridStep(look_.scale, 7.0, units());
+  made.setGrid(grid.step, grid.name);
+  return made;
+}
+
+std::pair<Id, std::int64_t> CanvasView::pixelAt(QPointF scene) const {
+  for (const Id id : canvas_->idsAt(scene, reach(), true))
+    if (const PropItem* prop = canvas_->prop(id))
+      if (const std::int64_t pixel =
+              prop->pixelAt(scene, std::max(reach() * 1.5, prop->drawing()->pitch * 0.6)))
+        return {id, pixel};
+  return {};
+}
+
+}  // namespace yw::ui

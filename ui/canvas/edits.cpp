@@ -1,0 +1,250 @@
+#include "ui/canvas/edits.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/message.h"
+#include "core/yard/labels.h"
+
+namespace yw::ui::edits {
+
+using base::Vec2;
+using yard::GroundFeature;
+using yard::Prop;
+using yard::RecordKind;
+using yard::Wall;
+
+namespace {
+
+const yard::Record* recordOf(const Yard& yard, Id id) {
+  const auto it = yard.records.find(id);
+  return it == yard.records.end() ? nullptr : it->second.get();
+}
+
+/// Unit vector along a wall; level for a wall without length.
+Vec2 alongWall(const Wall& wall) {
+  const Vec2 whole = base::vec(wall.to) - base::vec(wall.from);
+  const double length = base::norm(whole);
+  return length > 0 ? whole * (1.0 / length) : Vec2{1, 0};
+}
+
+void slideAlong(const Yard& yard, Prop& prop, Point by) {
+  if (const auto* wall = yard::find<Wall>(yard, prop.wall))
+    prop.at.x += base::toLength({base::dot(base::vec(by), alongWall(*wall))});
+}
+
+/// Moved already because its wall, or its wall's house, moves.
+bool carried(const Yard& yard, const std::set<Id>& ids, Id wallId) {
+  const auto* wall = yard::find<Wall>(yard, wallId);
+  return wall && (ids.contains(wallId) || ids.contains(wall->feature));
+}
+
+void moveHouse(Editor& editor, Id house, Point by) {
+  std::set<Id> walls;
+  for (const auto& [id, wall] : yard::all<Wall>(editor.yard()))
+    if (wall->feature == house) walls.insert(id);
+  for (const Id id : walls)
+    editor.update<Wall>(id, [&](Wall& wall) {
+      wall.from = wall.from + by;
+      wall.to = wall.to + by;
+    });
+  for (const auto& [id, box] : yard::all<yard::Box>(editor.yard()))
+    if (walls.contains(box->wall)) editor.update<yard::Box>(id, [&](yard::Box& b) { b.at = b.at + by; });
+}
+
+void moveOne(Editor& editor, const std::set<Id>& ids, Id id, Point by) {
+  const auto shift = [&](auto& record) { record.at = record.at + by; };
+  const Yard& yard = editor.yard();
+  if (const auto* prop = yard::find<Prop>(yard, id)) {
+    if (!prop->wall)
+      editor.update<Prop>(id, shift);
+    else if (!carried(yard, ids, prop->wall))
+      editor.update<Prop>(id, [&](Prop& p) { slideAlong(editor.yard(), p, by); });
+  } else if (const auto* box = yard::find<yard::Box>(yard, id)) {
+    if (!carried(yard, ids, box->wall)) editor.update<yard::Box>(id, shift);
+  } else if (yard::find<GroundFeature>(yard, id)) {
+    editor.update<GroundFeature>(id, [&](GroundFeature& f) {
+      for (Point& p : f.outline) p = p + by;
+    });
+    moveHouse(editor, id, by);
+  }
+  editor.update<yard::Outlet>(id, shift);
+  editor.update<yard::OtherLoad>(id, shift);
+  editor.update<yard::AudiencePoint>(id, shift);
+  editor.update<yard::SpotHeight>(id, shift);
+}
+
+std::string text(const char* key, std::map<std::string, base::Fact> facts) {
+  return base::text(base::Message{key, std::move(facts)});
+}
+
+/// Where an outside faces, in words; `outward` is a plan direction, `north` the site's.
+const char* facingKey(Vec2 outward, Angle north) {
+  const double fromNorth = std::atan2(outward.y, outward.x) * 180.0 / M_PI - 90.0 - base::degrees(north);
+  const int quarter = static_cast<int>(std::lround(fromNorth / 90.0)) & 3;  // anticlockwise from north
+  static constexpr const char* keys[] = {"canvas_wall_north", "canvas_wall_west", "canvas_wall_south",
+                                         "canvas_wall_east"};
+  return keys[quarter];
+}
+
+}  // namespace
+
+bool canMove(const Yard& yard, Id id) {
+  const auto* record = recordOf(yard, id);
+  if (!record) return false;
+  if (const auto* prop = std::get_if<Prop>(record)) return !prop->locked;
+  switch (yard::kindOf(*record)) {
+    case RecordKind::GroundFeature:
+    case RecordKind::SpotHeight:
+    case RecordKind::AudiencePoint:
+    case RecordKind::Outlet:
+    case RecordKind::OtherLoad:
+    case RecordKind::Box:
+      return true;
+    default:
+      return false;
+  }
+}
+
+bool canTurn(const Yard& yard, Id id) {
+  if (const auto* prop = yard::find<Prop>(yard, id)) return !prop->locked && !prop->wall;
+  return yard::find<yard::AudiencePoint>(yard, id) != nullptr;
+}
+
+std::optional<Point> planPlace(const Yard& yard, Id id) {
+  if (const auto* prop = yard::find<Prop>(yard, id)) {
+    const auto* wall = yard::find<Wall>(yard, prop->wall);
+    if (!wall) return prop->at;
+    return base::point(base::vec(wall->from) + alongWall(*wall) * base::metres(prop->at.x).si);
+  }
+  if (const auto* feature = yard::find<GroundFeature>(yard, id))
+    return feature->outline.empty() ? std::nullopt : std::optional<Point>(feature->outline.front());
+  if (const auto* box = yard::find<yard::Box>(yard, id)) return box->at;
+  if (const auto* outlet = yard::find<yard::Outlet>(yard, id)) return outlet->at;
+  if (const auto* load = yard::find<yard::OtherLoad>(yard, id)) return load->at;
+  if (const auto* audience = yard::find<yard::AudiencePoint>(yard, id)) return audience->at;
+  if (const auto* spot = yard::find<yard::SpotHeight>(yard, id)) return spot->at;
+  return std::nullopt;
+}
+
+void moveOnPlan(Editor& editor, const std::set<Id>& ids, Point by) {
+  if (by == Point{}) return;
+  for (const Id id : ids)
+    if (canMove(editor.yard(), id)) moveOne(editor, ids, id, by);
+}
+
+void moveOnWall(Editor& editor, Id wallId, const std::set<Id>& ids, Point by) {
+  const auto* wall = yard::find<Wall>(editor.yard(), wallId);
+  if (!wall || by == Point{}) return;
+  const Vec2 along = alongWall(*wall);
+  for (const Id id : ids) {
+    if (!canMove(editor.yard(), id)) continue;
+    const auto* prop = yard::find<Prop>(editor.yard(), id);
+    if (prop && prop->wall == wallId) editor.update<Prop>(id, [&](Prop& p) { p.at = p.at + by; });
+    const auto* box = yard::find<yard::Box>(editor.yard(), id);
+    if (box && box->wall == wallId)
+      editor.update<yard::Box>(id, [&](yard::Box& b) {
+        b.at = b.at + base::point(along * base::metres(by.x).si);
+        b.height = std::max(base::Length{0}, b.height + by.y);
+      });
+  }
+}
+
+void turn(Editor& editor, const std::set<Id>& ids, Angle by) {
+  constexpr std::int64_t kWhole = 360'000'000;
+  const auto turned = [&](Angle angle) {
+    return Angle{((angle.count + by.count) % kWhole + kWhole) % kWhole};
+  };
+  for (const Id id : ids) {
+    if (!canTurn(editor.yard(), id)) continue;
+    editor.update<Prop>(id, [&](Prop& p) { p.heading = turned(p.heading); });
+    editor.update<yard::AudiencePoint>(id, [&](yard::AudiencePoint& a) { a.facing = turned(a.facing); });
+  }
+}
+
+namespace {
+
+/// A name without the number at its end, so that a copy of `Ring 3` becomes the next free `Ring`.
+std::string stemOf(const std::string& name) {
+  std::size_t end = name.size();
+  while (end > 0 && name[end - 1] >= '0' && name[end - 1] <= '9') --end;
+  if (end == name.size() || end == 0) return name;
+  while (end > 0 && name[end - 1] == ' ') --end;
+  return end == 0 ? name : name.substr(0, end);
+}
+
+template <class R>
+std::optional<Id> copyNamed(Editor& editor, Id id, Point by) {
+  const R* original = yard::find<R>(editor.yard(), id);
+  if (!original) return std::nullopt;
+  R copy = *original;
+  copy.name = yard::freeName(editor.yard(), yard::kindOf(yard::Record(copy)), stemOf(copy.name));
+  copy.at = copy.at + by;
+  return editor.add(copy);
+}
+
+}  // namespace
+
+std::set<Id> duplicate(Editor& editor, const std::set<Id>& ids, Point by) {
+  std::set<Id> copies;
+  const auto keep = [&](std::optional<Id> id) {
+    if (id) copies.insert(*id);
+  };
+  for (const Id id : ids) {
+    keep(copyNamed<Prop>(editor, id, by));
+    keep(copyNamed<yard::Box>(editor, id, by));
+    keep(copyNamed<yard::Outlet>(editor, id, by));
+    keep(copyNamed<yard::OtherLoad>(editor, id, by));
+    keep(copyNamed<yard::AudiencePoint>(editor, id, by));
+    if (const auto* spot = yard::find<yard::SpotHeight>(editor.yard(), id)) {
+      auto copy = *spot;
+      copy.at = copy.at + by;
+      keep(editor.add(copy));
+    }
+    if (const auto* feature = yard::find<GroundFeature>(editor.yard(), id)) {
+      auto copy = *feature;
+      if (!copy.name.empty())
+        copy.name = yard::freeName(editor.yard(), RecordKind::GroundFeature, stemOf(copy.name));
+      for (Point& p : copy.outline) p = p + by;
+      const Id added = editor.add(copy);
+      if (copy.kind == yard::FeatureKind::House) addWalls(editor, added);
+      keep(added);
+    }
+  }
+  return copies;
+}
+
+std::string called(const Yard& yard, const std::set<Id>& ids) {
+  if (ids.size() == 1) return yard::labelOf(yard, *ids.begin());
+  const bool props = std::all_of(ids.begin(), ids.end(), [&](Id id) { return yard::find<Prop>(yard, id); });
+  return text(props ? "canvas_props" : "canvas_items", {{"n", static_cast<std::int64_t>(ids.size())}});
+}
+
+std::string stepName(const char* key, const Yard& yard, const std::set<Id>& ids) {
+  return text(key, {{"what", called(yard, ids)}});
+}
+
+std::vector<Id> addWalls(Editor& editor, Id house) {
+  const auto* feature = yard::find<GroundFeature>(editor.yard(), house);
+  if (!feature || feature->outline.size() < 3) return {};
+  std::vector<Point> corners = feature->outline;
+  double twice = 0.0;
+  for (std::size_t i = 0; i < corners.size(); ++i)
+    twice += base::cross(base::vec(corners[i]), base::vec(corners[(i + 1) % corners.size()]));
+  if (twice < 0) std::reverse(corners.begin(), corners.end());  // anticlockwise: the outside is on the right
+  std::vector<Id> walls;
+  const Angle north = yard::site(editor.yard()).north;
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    Wall wall;
+    wall.feature = house;
+    wall.from = corners[i];
+    wall.to = corners[(i + 1) % corners.size()];
+    const Vec2 along = base::vec(wall.to) - base::vec(wall.from);
+    wall.name =
+        yard::freeName(editor.yard(), RecordKind::Wall, text(facingKey({along.y, -along.x}, north), {}));
+    walls.push_back(editor.add(wall));
+  }
+  return walls;
+}
+
+}  // namespace yw::ui::edits

@@ -1,0 +1,403 @@
+#include "ui/canvas/tools/select_tool.h"
+
+#include <QKeyEvent>
+#include <QPainter>
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/number_text.h"
+#include "core/yard/labels.h"
+#include "ui/canvas/canvas_view.h"
+#include "ui/canvas/edits.h"
+
+namespace yw::ui {
+
+using base::Id;
+using base::Point;
+using papers::Role;
+
+namespace {
+constexpr int kDragStart = 4;        ///< logical pixels: less is a click
+constexpr double kHandle = 7.0;      ///< radius of a handle
+constexpr double kSnapReach = 10.0;  ///< logical pixels within which a place catches
+
+bool near(QPoint a, QPoint b, double reach) { return std::hypot(a.x() - b.x(), a.y() - b.y()) <= reach; }
+
+/// Angle of a way of the scene, degrees anticlockwise from straight down: the heading it would give.
+double headingOf(QPointF way) { return std::atan2(way.x(), way.y()) * 180.0 / M_PI; }
+}  // namespace
+
+QString SelectTool::name() const { return said("canvas_tool_select"); }
+QString SelectTool::status() const { return said("canvas_status_select"); }
+
+// ---- press, move, release
+
+void SelectTool::press(const ToolEvent& event) {
+  pressed_ = last_ = event;
+  gesture_ = Gesture::Pressed;
+  if (const auto finding = view().findingAt(event.view)) {
+    gesture_ = Gesture::Stopped;
+    Q_EMIT view().findingClicked(*finding);
+    const auto report = document().report();
+    if (*finding < report->findings.size() && !report->findings[*finding].subjects.empty())
+      document().selection().set({report->findings[*finding].subjects.front()});
+    return;
+  }
+  if (const auto handle = turnHandle(); handle && near(*handle, event.view, kHandle + 3)) {
+    gesture_ = Gesture::Turning;
+    return;
+  }
+  if ((corner_ = cornerAt(event.view)) >= 0) {
+    gesture_ = Gesture::Corner;
+    snapper_ = view().snapper({document().selection().single()});
+    return;
+  }
+  const auto ids = view().idsAt(event.scene);
+  pressedId_ = ids.empty() ? Id{} : ids.front();
+  for (const Id id : ids)  // what is selected already is what the hand means to drag
+    if (document().selection().ids().contains(id)) pressedId_ = id;
+}
+
+void SelectTool::move(const ToolEvent& event) {
+  last_ = event;
+  switch (gesture_) {
+    case Gesture::None:
+    case Gesture::Stopped:
+      return;
+    case Gesture::Pressed:
+      if (!near(event.view, pressed_.view, kDragStart - 0.001)) begin(event);
+      return;
+    case Gesture::Band:
+      break;
+    case Gesture::Moving:
+      dragMoving(event);
+      break;
+    case Gesture::Turning:
+      dragTurning(event);
+      break;
+    case Gesture::Corner:
+      if (!near(event.view, pressed_.view, kDragStart - 0.001) || !change_.empty()) dragCorner(event);
+      break;
+  }
+  repaint();
+}
+
+void SelectTool::begin(const ToolEvent& event) {
+  if (pressedId_ && view().canMoveHere(pressedId_)) {
+    beginMoving(event);
+  } else {
+    gesture_ = Gesture::Band;
+    repaint();
+  }
+}
+
+void SelectTool::beginMoving(const ToolEvent& event) {
+  Selection& selection = document().selection();
+  if (!selection.ids().contains(pressedId_)) {
+    if (event.modifiers & Qt::ShiftModifier)
+      selection.add(pressedId_);
+    else
+      selection.set({pressedId_});
+  }
+  gesture_ = Gesture::Moving;
+  stack_.clear();
+  copies_ = pressed_.modifiers & Qt::ControlModifier;
+  snaps_ = true;
+  anchor_ = view().placeHere(pressedId_).value_or(pressed_.scene);
+  if (const auto* feature = yard::find<yard::GroundFeature>(document().yard(), pressedId_)) {
+    double best = 1e300;  // a ground feature is held by its corner nearest to the hand
+    for (const Point& p : feature->outline) {
+      const QPointF d = toScene(p) - pressed_.scene;
+      if (std::hypot(d.x(), d.y()) < best) best = std::hypot(d.x(), d.y()), anchor_ = toScene(p);
+    }
+  }
+  snapper_ = view().snapper(copies_ ? std::set<Id>{} : selection.ids());
+  snapper_.addEqualGaps(anchor_);
+  dragMoving(event);
+}
+
+edit::Change SelectTool::movedBy(Point by) {
+  const std::set<Id> ids = document().selection().ids();
+  edit::Editor editor(document().yard());
+  if (copies_) {
+    edits::duplicate(editor, ids, by);
+    return editor.finish(edits::stepName("canvas_copy", document().yard(), ids));
+  }
+  std::set<Id> moving;
+  for (const Id id : ids)
+    if (view().canMoveHere(id)) moving.insert(id);
+  view().addMove(editor, moving, by);
+  return editor.finish(edits::stepName("canvas_move", document().yard(), moving));
+}
+
+void SelectTool::dragMoving(const ToolEvent& event) {
+  QPointF wanted = anchor_ + (event.scene - pressed_.scene);
+  if (event.modifiers & Qt::ShiftModifier) {  // along one axis
+    const QPointF way = wanted - anchor_;
+    wanted = std::abs(way.x()) >= std::abs(way.y()) ? QPointF(wanted.x(), anchor_.y())
+                                                    : QPointF(anchor_.x(), wanted.y());
+  }
+  snapped_ = {wanted, false, Catch::Grid, {}, {}};
+  if (snaps_ && !(event.modifiers & Qt::AltModifier))
+    snapped_ = snapper_.snap(wanted, kSnapReach / view().scaleNow());
+  if (event.modifiers & Qt::ShiftModifier) {
+    if (wanted.y() == anchor_.y()) snapped_.at.setY(anchor_.y());
+    if (wanted.x() == anchor_.x()) snapped_.at.setX(anchor_.x());
+  }
+  change_ = movedBy(pointOf(snapped_.at) - pointOf(anchor_));
+  document().setTentative(change_);
+}
+
+void SelectTool::dragTurning(const ToolEvent& event) {
+  const Id id = document().selection().single();
+  const auto place = view().placeHere(id);
+  if (!place) return;
+  double heading = headingOf(event.scene - *place);
+  heading = event.modifiers & Qt::ShiftModifier ? std::round(heading / 15.0) * 15.0 : std::round(heading);
+  if (heading < 0) heading += 360.0;
+  if (heading >= 360.0) heading -= 360.0;
+  edit::Editor editor(document().yard());
+  editor.update<yard::Prop>(id, [&](yard::Prop& p) { p.heading = base::toAngle(heading); });
+  editor.update<yard::AudiencePoint>(id, [&](yard::AudiencePoint& a) { a.facing = base::toAngle(heading); });
+  change_ = editor.finish(edits::stepName("canvas_turn", document().yard(), {id}));
+  document().setTentative(change_);
+}
+
+void SelectTool::dragCorner(const ToolEvent& event) {
+  const Id id = document().selection().single();
+  const auto* feature = yard::find<yard::GroundFeature>(document().yard(), id);
+  if (!feature || corner_ >= static_cast<int>(feature->outline.size())) return;
+  snapped_ = {event.scene, false, Catch::Grid, {}, {}};
+  if (snaps_ && !(event.modifiers & Qt::AltModifier))
+    snapped_ = snapper_.snap(event.scene, kSnapReach / view().scaleNow());
+  const Point before = feature->outline[static_cast<std::size_t>(corner_)], after = pointOf(snapped_.at);
+  edit::Editor editor(document().yard());
+  editor.update<yard::GroundFeature>(
+      id, [&](yard::GroundFeature& f) { f.outline[static_cast<std::size_t>(corner_)] = after; });
+  for (const auto& [wallId, wall] : yard::all<yard::Wall>(document().yard())) {
+    if (wall->feature != id || (wall->from != before && wall->to != before)) continue;
+    editor.update<yard::Wall>(wallId, [&](yard::Wall& w) {
+      if (w.from == before) w.from = after;
+      if (w.to == before) w.to = after;
+    });
+  }
+  change_ = editor.finish(edits::stepName("canvas_reshape", document().yard(), {id}));
+  document().setTentative(change_);
+}
+
+void SelectTool::release(const ToolEvent& event) {
+  const Gesture was = gesture_;
+  gesture_ = Gesture::None;
+  edit::Change change = std::move(change_);
+  change_ = {};
+  switch (was) {
+    case Gesture::None:
+    case Gesture::Stopped:
+      break;
+    case Gesture::Pressed:
+      click(event);
+      break;
+    case Gesture::Corner:
+    case Gesture::Turning:
+    case Gesture::Moving: {
+      document().clearTentative();
+      if (change.empty()) break;
+      const std::int64_t firstNew = change.nextIdBefore, nextNew = change.nextIdAfter;
+      if (copies_ && was == Gesture::Moving) view().setCopyOffset(pointOf(snapped_.at) - pointOf(anchor_));
+      document().commit(std::move(change));
+      if (copies_ && was == Gesture::Moving) {
+        std::set<Id> copies;
+        for (std::int64_t n = firstNew; n < nextNew; ++n)
+          if (view().canMoveHere({n})) copies.insert({n});
+        document().selection().set(copies);
+      }
+      break;
+    }
+    case Gesture::Band: {
+      const bool rightward = event.view.x() >= pressed_.view.x();
+      const BandRule rule = view().bandRule();
+      const bool touched = rule == BandRule::Touched || (rule == BandRule::ByDirection && !rightward);
+      last_ = event;
+      std::set<Id> ids = view().canvas().idsIn(band(), touched);
+      if (event.modifiers & (Qt::ShiftModifier | Qt::ControlModifier))
+        ids.insert(document().selection().ids().begin(), document().selection().ids().end());
+      document().selection().set(ids);
+      break;
+    }
+  }
+  copies_ = false;
+  repaint();
+}
+
+void SelectTool::click(const ToolEvent& event) {
+  Selection& selection = document().selection();
+  const bool deeper = event.modifiers & Qt::AltModifier;
+  const auto ids = view().idsAt(event.scene, deeper);
+  if (ids.empty()) {
+    stack_.clear();
+    if (!(event.modifiers & (Qt::ShiftModifier | Qt::ControlModifier))) selection.clear();
+    return;
+  }
+  if (event.modifiers & Qt::ControlModifier) return selection.toggle(ids.front());
+  if (event.modifiers & Qt::ShiftModifier) return selection.add(ids.front());
+  Id chosen = ids.front();
+  const auto now = std::find(ids.begin(), ids.end(), selection.single());
+  const bool again =
+      (deeper || (stack_ == ids && near(stackAt_, event.view, kDragStart))) && now != ids.end();
+  if (again) chosen = now + 1 == ids.end() ? ids.front() : *(now + 1);
+  stack_ = ids;
+  stackAt_ = event.view;
+  const auto [prop, pixel] = view().pixelAt(event.scene);
+  const PropItem* item = view().canvas().prop(prop);
+  const bool closeUp = item && item->drawing()->pitch * view().scaleNow() >= 8.0;
+  if (prop == chosen && pixel > 0 && closeUp)
+    selection.setPixel(prop, pixel);
+  else
+    selection.set({chosen});
+}
+
+void SelectTool::doubleClick(const ToolEvent& event) {
+  const auto ids = view().idsAt(event.scene);
+  if (ids.empty()) return press(event);
+  gesture_ = Gesture::Stopped;
+  const auto& chosen = document().selection().ids();
+  if (std::none_of(ids.begin(), ids.end(), [&](Id id) { return chosen.contains(id); }))
+    document().selection().set({ids.front()});
+  Q_EMIT view().editAsked();
+}
+
+bool SelectTool::key(QKeyEvent& event) {
+  if (gesture_ == Gesture::None || gesture_ == Gesture::Stopped) return false;
+  if (event.key() == Qt::Key_S && (gesture_ == Gesture::Moving || gesture_ == Gesture::Corner)) {
+    snaps_ = !snaps_;
+    move(last_);
+  }
+  return true;  // other keys wait until the gesture is over
+}
+
+bool SelectTool::stop() {
+  if (gesture_ == Gesture::None || gesture_ == Gesture::Stopped) return false;
+  const bool dragged = gesture_ != Gesture::Pressed;
+  gesture_ = Gesture::Stopped;
+  change_ = {};
+  copies_ = false;
+  document().clearTentative();
+  repaint();
+  return dragged;
+}
+
+// ---- handles
+
+/// The handle of one thing that can be turned: out in front of it, so that it shows which way the front
+/// faces.
+std::optional<QPoint> SelectTool::turnHandle() const {
+  const Id id = document().selection().single();
+  if (!id || !view().canTurnHere(id)) return std::nullopt;
+  const auto place = view().placeHere(id);
+  const CanvasItem* item = view().canvas().item(id);
+  if (!place || !item) return std::nullopt;
+  double heading = 0.0;
+  if (const auto* prop = yard::find<yard::Prop>(document().shownYard(), id))
+    heading = base::radians(prop->heading);
+  if (const auto* eye = yard::find<yard::AudiencePoint>(document().shownYard(), id))
+    heading = base::radians(eye->facing);
+  const QPointF front(std::sin(heading), std::cos(heading));
+  double out = 0.0;  // how far the thing itself reaches to the front
+  const QRectF extent = item->extent();
+  for (const QPointF corner :
+       {extent.topLeft(), extent.topRight(), extent.bottomLeft(), extent.bottomRight()})
+    out = std::max(out, QPointF::dotProduct(corner - *place, front));
+  out = std::min(out, std::max(extent.width(), extent.height()) * 0.75);
+  return view().toView(*place + front * (out + 24.0 / view().scaleNow())).toPoint();
+}
+
+/// Corners of one selected ground feature, in the viewport.
+std::vector<QPoint> SelectTool::corners() const {
+  std::vector<QPoint> places;
+  const auto* feature =
+      yard::find<yard::GroundFeature>(document().shownYard(), document().selection().single());
+  if (!feature || !view().canMoveHere(document().selection().single())) return places;
+  for (const Point& p : feature->outline) places.push_back(view().toView(toScene(p)).toPoint());
+  return places;
+}
+
+int SelectTool::cornerAt(QPoint place) const {
+  const auto all = corners();
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (near(all[i], place, kHandle)) return static_cast<int>(i);
+  return -1;
+}
+
+QRectF SelectTool::band() const { return QRectF(pressed_.scene, last_.scene).normalized(); }
+
+QStringList SelectTool::note() const {
+  QStringList lines;
+  if (gesture_ == Gesture::Moving) {
+    const Point by = pointOf(snapped_.at) - pointOf(anchor_);
+    lines << said("canvas_moved_by", {{"x", by.x}, {"y", by.y}}, view().units());
+  }
+  if ((gesture_ == Gesture::Moving || gesture_ == Gesture::Corner) && snapped_.caught) lines << snapped_.name;
+  if (gesture_ == Gesture::Turning)
+    if (const auto* prop = yard::find<yard::Prop>(document().shownYard(), document().selection().single()))
+      lines << said("canvas_faces", {{"angle", prop->heading}});
+  return lines;
+}
+
+QRect SelectTool::bounds() const {
+  if (gesture_ == Gesture::Band) return QRect(pressed_.view, last_.view).normalized().adjusted(-3, -3, 3, 3);
+  QRectF all;
+  const auto add = [&](QPointF at, double around) {
+    all = all.united(QRectF(at - QPointF(around, around), QSizeF(2 * around, 2 * around)));
+  };
+  if (const auto handle = turnHandle(); handle && gesture_ != Gesture::Moving) {
+    add(QPointF(*handle), kHandle + 2);
+    add(view().toView(*view().placeHere(document().selection().single())), 2);
+  }
+  for (const QPoint corner : corners()) add(QPointF(corner), 7);
+  if (const QStringList lines = note(); !lines.isEmpty())
+    all = all.united(noteRect(view(), QPointF(last_.view), lines));
+  if (gesture_ == Gesture::Moving || gesture_ == Gesture::Corner) {
+    add(view().toView(snapped_.at), 7);
+    for (const QPointF guide : snapped_.guides) add(view().toView(guide), 2);
+  }
+  return all.toAlignedRect().adjusted(-2, -2, 2, 2).intersected(view().viewport()->rect());
+}
+
+void SelectTool::paint(QPainter& painter) {
+  const Look& look = view().look();
+  const QColor accent = look.color(Role::Accent);
+  if (gesture_ == Gesture::Band) {
+    const bool rightward = last_.view.x() >= pressed_.view.x();
+    const BandRule rule = view().bandRule();
+    const bool touched = rule == BandRule::Touched || (rule == BandRule::ByDirection && !rightward);
+    QColor fill = accent;
+    fill.setAlphaF(0.08);
+    QPen pen(accent, 1.2);
+    if (touched) pen.setDashPattern({4, 3});
+    painter.setPen(pen);
+    painter.setBrush(fill);
+    painter.drawRect(QRect(pressed_.view, last_.view).normalized());
+    return;
+  }
+  painter.setPen(QPen(accent, 1.4));
+  painter.setBrush(look.color(Role::Paper));
+  if (const auto handle = turnHandle(); handle && gesture_ != Gesture::Moving) {
+    const QPointF place = view().toView(*view().placeHere(document().selection().single()));
+    painter.drawLine(place, QPointF(*handle));
+    painter.drawEllipse(QPointF(*handle), kHandle - 1, kHandle - 1);
+  }
+  for (const QPoint corner : corners()) painter.drawRect(QRectF(corner.x() - 4, corner.y() - 4, 8, 8));
+  if (gesture_ == Gesture::Moving || gesture_ == Gesture::Corner) {
+    painter.setPen(QPen(accent, 1, Qt::DashLine));
+    const QPointF at = view().toView(snapped_.at);
+    for (const QPointF guide : snapped_.guides) painter.drawLine(at, view().toView(guide));
+    if (snapped_.caught) {
+      painter.setPen(QPen(accent, 1.4));
+      painter.setBrush(Qt::NoBrush);
+      painter.drawEllipse(at, 5, 5);
+    }
+  }
+  paintNote(painter, view(), QPointF(last_.view), note());
+}
+
+}  // namespace yw::ui

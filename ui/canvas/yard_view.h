@@ -1,0 +1,27 @@
+#pragma once
+#include "ui/canvas/canvas_view.h"
+#include "ui/canvas/yard_scene.h"
+
+namespace yw::ui {
+
+/// The Yard: the plan, drawn to scale, on which everything is placed, wired and seen.
+class YardView : public CanvasView {
+  Q_OBJECT
+ public:
+  explicit YardView(Document& document, QWidget* parent = nullptr);
+
+  void addMove(edit::Editor& editor, const std::set<base::Id>& ids, base::Point by) const override;
+  std::optional<QPointF> placeHere(base::Id id) const override;
+  bool canMoveHere(base::Id id) const override;
+  bool canTurnHere(base::Id id) const override;
+  std::vector<CatchPoint> catches(const std::set<base::Id>& without) const override;
+
+ protected:
+  std::vector<LabelWish> labelWishes() const override;
+  Furniture furniture() const override;
+  QPointF findingPlace(const findings::Finding& finding, bool& here) const override;
+  void place(const QByteArray& what, QPointF scene) override;
+  void buildMenu(QMenu& menu) override;
+};
+
+}  // namespace yw::ui
