@@ -7,6 +7,7 @@
 
 #include "core/base/number_text.h"
 #include "ui/canvas/tools/select_tool.h"
+#include "ui/fields/look.h"
 
 namespace yw::ui {
 
@@ -21,6 +22,7 @@ constexpr int kMarksSoon = 0;                             // ms: after the event
 
 CanvasView::CanvasView(Document& document, QWidget* parent) : QGraphicsView(parent), document_(document) {
   look_.selection = &document.selection();
+  look_.theme = &currentTheme();
   setFrameShape(QFrame::NoFrame);
   setTransformationAnchor(
       NoAnchor);  // anchored by hand: the stock anchor drifts when the scene fits the view
@@ -206,6 +208,11 @@ void CanvasView::setLook(Theme::Look look) {
   viewport()->update();
 }
 
+void CanvasView::changeEvent(QEvent* event) {
+  QGraphicsView::changeEvent(event);
+  if (event->type() == QEvent::PaletteChange) setLook(currentTheme().look);
+}
+
 void CanvasView::setLayerShown(Layer layer, bool shown) {
   look_.shown[static_cast<int>(layer)] = shown;
   canvas_->applyLayers();
@@ -328,7 +335,8 @@ void CanvasView::layOutMarks() {
     if (std::find(labels_.begin(), labels_.end(), label) == labels_.end()) add(label);
   for (const auto& label : labels_)
     if (std::find(before.begin(), before.end(), label) == before.end()) add(label);
-  for (const std::vector<Sign>* signs : std::initializer_list<const std::vector<Sign>*>{&signsBefore, &signs_})
+  for (const std::vector<Sign>* signs :
+       std::initializer_list<const std::vector<Sign>*>{&signsBefore, &signs_})
     for (const Sign& sign : *signs) dirty += QRect((sign.at - QPointF(12, 12)).toPoint(), QSize(48, 24));
   for (const QRect& rect : furnitureRects(furniture_, viewport()->size())) dirty += rect;
   viewport()->update(dirty);

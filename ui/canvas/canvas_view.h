@@ -56,7 +56,7 @@ class CanvasView : public QGraphicsView {
   // ---- how it looks
   void setColorBy(ColorBy question);
   ColorBy colorBy() const { return look_.colorBy; }
-  void setLook(Theme::Look look);
+  void setLook(Theme::Look look);  ///< the window's own look comes by itself, with its palette
   void setLayerShown(Layer layer, bool shown);
   void setLayerHeld(Layer layer, bool held);
   bool layerShown(Layer layer) const { return look_.shows(layer); }
@@ -162,6 +162,7 @@ class CanvasView : public QGraphicsView {
   void leaveEvent(QEvent* event) override;
   void keyPressEvent(QKeyEvent* event) override;
   void keyReleaseEvent(QKeyEvent* event) override;
+  void changeEvent(QEvent* event) override;
   void focusInEvent(QFocusEvent* event) override;
   void focusOutEvent(QFocusEvent* event) override;
   void contextMenuEvent(QContextMenuEvent* event) override;

@@ -28,9 +28,18 @@ Vec2 alongWall(const Wall& wall) {
   return length > 0 ? whole * (1.0 / length) : Vec2{1, 0};
 }
 
-void slideAlong(const Yard& yard, Prop& prop, Point by) {
-  if (const auto* wall = yard::find<Wall>(yard, prop.wall))
-    prop.at.x += base::toLength({base::dot(base::vec(by), alongWall(*wall))});
+/// The part of a way over the plan that goes along the wall a thing hangs on.
+base::Length partAlong(const Yard& yard, Id wallId, Point by) {
+  const auto* wall = yard::find<Wall>(yard, wallId);
+  return wall ? base::toLength({base::dot(base::vec(by), alongWall(*wall))}) : base::Length{0};
+}
+
+/// True if a place lies on the wall's foot, within 5 cm: what is drawn there belongs to the wall.
+bool onFoot(const Wall& wall, Point at) {
+  constexpr double kNear = 0.05;
+  const Vec2 off = base::vec(at) - base::vec(wall.from), along = alongWall(wall);
+  const double x = base::dot(off, along), length = base::distance(base::vec(wall.from), base::vec(wall.to));
+  return x >= -kNear && x <= length + kNear && std::abs(base::cross(along, off)) <= kNear;
 }
 
 /// Moved already because its wall, or its wall's house, moves.
@@ -39,34 +48,39 @@ bool carried(const Yard& yard, const std::set<Id>& ids, Id wallId) {
   return wall && (ids.contains(wallId) || ids.contains(wall->feature));
 }
 
-void moveHouse(Editor& editor, Id house, Point by) {
-  std::set<Id> walls;
-  for (const auto& [id, wall] : yard::all<Wall>(editor.yard()))
-    if (wall->feature == house) walls.insert(id);
-  for (const Id id : walls)
-    editor.update<Wall>(id, [&](Wall& wall) {
-      wall.from = wall.from + by;
-      wall.to = wall.to + by;
+/// The house's walls, what hangs on them and the outlets in them come along.
+void moveHouse(Editor& editor, const std::set<Id>& ids, Id house, Point by) {
+  std::vector<Wall> walls;
+  for (const auto& [id, wall] : yard::all<Wall>(editor.yard())) {
+    if (wall->feature != house) continue;
+    walls.push_back(*wall);
+    editor.update<Wall>(id, [&](Wall& w) {
+      w.from = w.from + by;
+      w.to = w.to + by;
     });
-  for (const auto& [id, box] : yard::all<yard::Box>(editor.yard()))
-    if (walls.contains(box->wall)) editor.update<yard::Box>(id, [&](yard::Box& b) { b.at = b.at + by; });
+  }
+  for (const auto& [id, outlet] : yard::all<yard::Outlet>(editor.yard())) {
+    if (ids.contains(id)) continue;
+    if (std::any_of(walls.begin(), walls.end(), [&](const Wall& wall) { return onFoot(wall, outlet->at); }))
+      editor.update<yard::Outlet>(id, [&](yard::Outlet& o) { o.at = o.at + by; });
+  }
 }
 
 void moveOne(Editor& editor, const std::set<Id>& ids, Id id, Point by) {
   const auto shift = [&](auto& record) { record.at = record.at + by; };
-  const Yard& yard = editor.yard();
-  if (const auto* prop = yard::find<Prop>(yard, id)) {
-    if (!prop->wall)
-      editor.update<Prop>(id, shift);
-    else if (!carried(yard, ids, prop->wall))
-      editor.update<Prop>(id, [&](Prop& p) { slideAlong(editor.yard(), p, by); });
-  } else if (const auto* box = yard::find<yard::Box>(yard, id)) {
-    if (!carried(yard, ids, box->wall)) editor.update<yard::Box>(id, shift);
-  } else if (yard::find<GroundFeature>(yard, id)) {
+  const auto slide = [&](auto& record) {
+    if (!record.wall)
+      shift(record);
+    else if (!carried(editor.yard(), ids, record.wall))
+      record.at.x += partAlong(editor.yard(), record.wall, by);
+  };
+  editor.update<Prop>(id, slide);
+  editor.update<yard::Box>(id, slide);
+  if (yard::find<GroundFeature>(editor.yard(), id)) {
     editor.update<GroundFeature>(id, [&](GroundFeature& f) {
       for (Point& p : f.outline) p = p + by;
     });
-    moveHouse(editor, id, by);
+    moveHouse(editor, ids, id, by);
   }
   editor.update<yard::Outlet>(id, shift);
   editor.update<yard::OtherLoad>(id, shift);
@@ -112,14 +126,14 @@ bool canTurn(const Yard& yard, Id id) {
 }
 
 std::optional<Point> planPlace(const Yard& yard, Id id) {
-  if (const auto* prop = yard::find<Prop>(yard, id)) {
-    const auto* wall = yard::find<Wall>(yard, prop->wall);
-    if (!wall) return prop->at;
-    return base::point(base::vec(wall->from) + alongWall(*wall) * base::metres(prop->at.x).si);
-  }
+  const auto hung = [&](Id wallId, Point at) {
+    const auto* wall = yard::find<Wall>(yard, wallId);
+    return wall ? base::point(base::vec(wall->from) + alongWall(*wall) * base::metres(at.x).si) : at;
+  };
+  if (const auto* prop = yard::find<Prop>(yard, id)) return hung(prop->wall, prop->at);
+  if (const auto* box = yard::find<yard::Box>(yard, id)) return hung(box->wall, box->at);
   if (const auto* feature = yard::find<GroundFeature>(yard, id))
     return feature->outline.empty() ? std::nullopt : std::optional<Point>(feature->outline.front());
-  if (const auto* box = yard::find<yard::Box>(yard, id)) return box->at;
   if (const auto* outlet = yard::find<yard::Outlet>(yard, id)) return outlet->at;
   if (const auto* load = yard::find<yard::OtherLoad>(yard, id)) return load->at;
   if (const auto* audience = yard::find<yard::AudiencePoint>(yard, id)) return audience->at;
@@ -134,19 +148,14 @@ void moveOnPlan(Editor& editor, const std::set<Id>& ids, Point by) {
 }
 
 void moveOnWall(Editor& editor, Id wallId, const std::set<Id>& ids, Point by) {
-  const auto* wall = yard::find<Wall>(editor.yard(), wallId);
-  if (!wall || by == Point{}) return;
-  const Vec2 along = alongWall(*wall);
+  if (by == Point{}) return;
   for (const Id id : ids) {
     if (!canMove(editor.yard(), id)) continue;
-    const auto* prop = yard::find<Prop>(editor.yard(), id);
-    if (prop && prop->wall == wallId) editor.update<Prop>(id, [&](Prop& p) { p.at = p.at + by; });
-    const auto* box = yard::find<yard::Box>(editor.yard(), id);
-    if (box && box->wall == wallId)
-      editor.update<yard::Box>(id, [&](yard::Box& b) {
-        b.at = b.at + base::point(along * base::metres(by.x).si);
-        b.height = std::max(base::Length{0}, b.height + by.y);
-      });
+    const auto shift = [&](auto& record) {
+      if (record.wall == wallId) record.at = record.at + by;
+    };
+    editor.update<Prop>(id, shift);
+    editor.update<yard::Box>(id, shift);
   }
 }
 

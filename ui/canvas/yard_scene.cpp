@@ -5,6 +5,7 @@
 #include <set>
 
 #include "core/base/number_text.h"
+#include "ui/canvas/edits.h"
 #include "ui/canvas/items/feature_item.h"
 #include "ui/canvas/items/mark_item.h"
 #include "ui/canvas/items/photo_item.h"
@@ -33,7 +34,8 @@ void addDependents(const yard::Yard& yard, std::set<Id>& ids) {
   if (!wallChanged && !supplyChanged && !settingsChanged) return;
   for (const auto& [id, record] : yard.records) {
     const auto* prop = std::get_if<yard::Prop>(record.get());
-    if (prop && prop->wall && wallChanged) ids.insert(id);
+    const auto* box = std::get_if<yard::Box>(record.get());
+    if (wallChanged && ((prop && prop->wall) || (box && box->wall))) ids.insert(id);
     if (supplyChanged && std::holds_alternative<yard::Box>(*record)) ids.insert(id);
     if (settingsChanged && std::holds_alternative<yard::SpotHeight>(*record)) ids.insert(id);
   }
@@ -66,7 +68,7 @@ void YardScene::syncRecord(Id id, const yard::Record& record) {
   if (const auto* wall = std::get_if<yard::Wall>(&record)) return obtain<WallFootItem>(id)->setWall(*wall);
   if (const auto* box = std::get_if<yard::Box>(&record)) {
     auto* item = obtain<MarkItem>(id, RecordKind::Box);
-    item->setPlace(toScene(box->at));
+    item->setPlace(toScene(edits::planPlace(yard, id).value_or(box->at)));
     const auto supplies = yard::all<yard::Supply>(yard);
     item->setCount(static_cast<int>(
         std::count_if(supplies.begin(), supplies.end(), [&](const auto& s) { return s.second->box == id; })));
