@@ -21,8 +21,9 @@ void Barrier::addEdge(std::int32_t obstacle, bool solid, Spot a, Spot b) {
                     obstacle, solid});
 }
 
-void Barrier::addCorner(std::int32_t obstacle, Spot at, Spot before, Spot after, std::vector<Wedge> wedges) {
-  corners_.push_back({at, before, after, std::move(wedges), obstacle});
+void Barrier::addCorner(std::int32_t obstacle, Spot at, Spot before, Spot after, std::vector<Wedge> wedges,
+                        int side) {
+  corners_.push_back({at, before, after, std::move(wedges), obstacle, side});
 }
 
 void Barrier::addRing(std::int32_t obstacle, const std::vector<Spot>& ring) {
@@ -50,8 +51,8 @@ void Barrier::addChain(std::int32_t obstacle, const std::vector<Spot>& chain, bo
     // One corner for each side of the fence, so that no way slips through where it bends.
     const Spot before = chain[(i + n - 1) % n], at = chain[i], after = chain[(i + 1) % n];
     const int bend = turn(before, at, after);
-    if (bend <= 0) addCorner(obstacle, at, before, after, {{before, after}});
-    if (bend >= 0) addCorner(obstacle, at, before, after, {{after, before}});
+    if (bend <= 0) addCorner(obstacle, at, before, after, {{before, after}}, 1);
+    if (bend >= 0) addCorner(obstacle, at, before, after, {{after, before}}, -1);
   }
 }
 

@@ -34,9 +34,12 @@ std::vector<Spot> spotsOf(const Ring& ring, int winding) {
 
 }  // namespace
 
-std::vector<std::vector<std::vector<Spot>>> grown(const std::vector<Spot>& outline, double by) {
+std::vector<std::vector<std::vector<Spot>>> grown(const std::vector<std::vector<Spot>>& region, double by) {
   BgPolygon polygon;
-  for (const Spot s : outline) bg::append(polygon.outer(), BgPoint(vecOf(s).x, vecOf(s).y));
+  polygon.inners().resize(region.size() - 1);
+  for (std::size_t i = 0; i < region.size(); ++i)
+    for (const Spot s : region[i])
+      (i == 0 ? polygon.outer() : polygon.inners()[i - 1]).emplace_back(vecOf(s).x, vecOf(s).y);
   bg::correct(polygon);
   BgMany answer;
   bg::buffer(polygon, answer, bg::strategy::buffer::distance_symmetric<double>(by),
@@ -50,8 +53,13 @@ std::vector<std::vector<std::vector<Spot>>> grown(const std::vector<Spot>& outli
       if (auto ring = spotsOf(hole, -1); !ring.empty()) rings.push_back(std::move(ring));
     out.push_back(std::move(rings));
   }
-  if (out.empty())
-    out.push_back({outline});  // an outline that crosses itself may come back empty: keep it as drawn
+  // The library may lose parts of an outline that crosses itself or is thin as a hair: what it lost stays as
+  // drawn.
+  const bool whole = std::all_of(region[0].begin(), region[0].end(), [&](Spot s) {
+    return std::any_of(out.begin(), out.end(),
+                       [&](const auto& rings) { return sideOf(rings, s) == Side::Inside; });
+  });
+  if (!whole) out.push_back(region);
   return out;
 }
 

@@ -26,7 +26,7 @@ void addSolid(std::vector<Obstacle>& out, base::Id id, const GroundFeature& feat
     out.push_back({id, true, true, {std::move(outline)}});
     return;
   }
-  for (auto& rings : grown(outline, base::metres(feature.tolerance).si))
+  for (auto& rings : grown({outline}, base::metres(feature.tolerance).si))
     out.push_back({id, true, true, std::move(rings)});
 }
 
@@ -42,7 +42,7 @@ void addRegion(std::vector<Region>& out, base::Id id, const GroundFeature& featu
   std::vector<Spot> outline = cleanOutline(feature.outline);
   if (outline.empty()) return;
   if (feature.kind == FeatureKind::KeepOut && feature.tolerance.count > 0) {
-    for (auto& rings : grown(outline, base::metres(feature.tolerance).si))
+    for (auto& rings : grown({outline}, base::metres(feature.tolerance).si))
       out.push_back({id, std::move(rings)});
     return;
   }
@@ -98,6 +98,7 @@ std::vector<Obstacle> obstaclesOf(const yard::Yard& yard) {
     else
       addSolid(out, id, *feature);
   }
+  seal(out);
   return out;
 }
 

@@ -27,9 +27,14 @@ Side sideOf(const std::vector<std::vector<Spot>>& rings, Spot spot);
 /// Outline without repeated spots, anticlockwise; empty when it encloses nothing.
 std::vector<Spot> cleanOutline(const std::vector<base::Point>& outline);
 
-/// The outline grown by `by` metres all round with mitred corners (bevelled where a miter would be longer
-/// than 5 times `by`): one or more outlines, with holes where the growth closed round a court.
-std::vector<std::vector<std::vector<Spot>>> grown(const std::vector<Spot>& outline, double by);
+/// The region grown by `by` metres all round with mitred corners (bevelled where a miter would be longer than
+/// 5 times `by`): one or more regions, with holes where the growth closed round a court.
+std::vector<std::vector<std::vector<Spot>>> grown(const std::vector<std::vector<Spot>>& rings, double by);
+
+/// Closes gaps of 5 mm and less, since a lead is thicker than that: fences whose ends meet become one, the
+/// end of a fence at another is drawn on 12 mm across it, and an outline that touches another or a fence
+/// grows by 6 mm.
+void seal(std::vector<Obstacle>& obstacles);
 
 /// Whether leads go round this feature: house, tree, water, keep-out or fence, unless the person said not.
 bool blocks(const yard::GroundFeature& feature);

@@ -9,13 +9,18 @@ namespace yw::routes {
 namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
-constexpr double kOnBoundary = 0.01;       // m: a thing this near an outline is on it, not in it
+constexpr double kOnBoundary = 0.016;  // m: a thing within 1 cm of an outline, grown 6 mm at most, is on it
 constexpr std::size_t kRemembered = 8192;  // places; a long drag must not fill the memory
 
 }  // namespace
 
 bool Visibility::tangent(const Barrier::Corner& corner, Spot other) {
   return turn(corner.at, other, corner.before) * turn(corner.at, other, corner.after) >= 0;
+}
+
+bool Visibility::acrossFence(const Barrier::Corner& a, const Barrier::Corner& b) {
+  return a.obstacle == b.obstacle && a.side * b.side < 0 &&
+         (a.before == b.at || a.after == b.at || b.before == a.at || b.after == a.at);
 }
 
 Visibility::Visibility(std::vector<Obstacle> obstacles)
@@ -30,7 +35,7 @@ Visibility::Visibility(std::vector<Obstacle> obstacles)
         if (a.obstacle != b.obstacle) boost::add_edge(i, j, 0.0, graph_);
         continue;
       }
-      if (!tangent(a, b.at) || !tangent(b, a.at)) continue;
+      if (!tangent(a, b.at) || !tangent(b, a.at) || acrossFence(a, b)) continue;
       if (!barrier_.free(a.at, a.wedges, b.at, b.wedges)) continue;
       boost::add_edge(i, j, base::distance(vecOf(a.at), vecOf(b.at)), graph_);
     }

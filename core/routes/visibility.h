@@ -21,6 +21,7 @@ class Barrier {
     Spot before, after;         ///< its neighbours; the same for the end of a fence
     std::vector<Wedge> wedges;  ///< directions that lead into something
     std::int32_t obstacle;
+    int side = 0;  ///< of a fence that bends here: +1 on its left, -1 on its right
   };
   const std::vector<Corner>& corners() const { return corners_; }
   const std::vector<Obstacle>& obstacles() const { return obstacles_; }
@@ -47,7 +48,8 @@ class Barrier {
   void addRing(std::int32_t obstacle, const std::vector<Spot>& ring);
   void addChain(std::int32_t obstacle, const std::vector<Spot>& chain, bool closed);
   void addEdge(std::int32_t obstacle, bool solid, Spot a, Spot b);
-  void addCorner(std::int32_t obstacle, Spot at, Spot before, Spot after, std::vector<Wedge> wedges);
+  void addCorner(std::int32_t obstacle, Spot at, Spot before, Spot after, std::vector<Wedge> wedges,
+                 int side = 0);
   void dropHiddenCorners();
   Spot freeSpotNear(base::Vec2 place, bool& found) const;
 
@@ -96,6 +98,8 @@ class Visibility {
   StandingPtr standing(base::Vec2 place) const;
   TreePtr tree(const Standing& from) const;
   Way overCorners(const Standing& a, const Standing& b) const;
+  /// They stand on different sides of the fence that runs from one to the other.
+  static bool acrossFence(const Barrier::Corner& a, const Barrier::Corner& b);
   static bool tangent(const Barrier::Corner& corner, Spot other);
 
   Barrier barrier_;
