@@ -6,126 +6,114 @@ namespace yw::circuit {
 
 namespace {
 
-using namespace yw::yard;
-
-/// Puts a run's places one after the other.
-class Layouter {
+/// Walks a run's items and lays its pixels end to end.
+class Layer {
  public:
-  Layouter(const Yard& yard, const Shapes& shapes, const Routes& routes, Id run)
-      : yard_(yard), shapes_(shapes), routes_(routes), run_(run) {}
+  Layer(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, Id run)
+      : yard_(yard), shapes_(shapes), routes_(routes), id_(run), run_(*yard::find<yard::Run>(yard, run)) {}
 
   RunLayout lay() {
-    const Run* run = find<Run>(yard_, run_);
-    if (run == nullptr) return {};
-    for (std::size_t i = 0; i < run->items.size(); ++i) add(run->items[i], static_cast<std::int64_t>(i));
+    for (item_ = 0; item_ < static_cast<std::int64_t>(run_.items.size()); ++item_) {
+      const yard::RunItem& item = run_.items[static_cast<std::size_t>(item_)];
+      if (item.kind == yard::RunItemKind::Unused) continue;
+      takeCable();
+      if (item.kind == yard::RunItemKind::Stretch) stretch(item);
+      if (item.kind == yard::RunItemKind::NullPixel) nullPixels(item);
+    }
     return std::move(out_);
   }
 
  private:
-  void add(const RunItem& item, std::int64_t index) {
-    if (item.kind == RunItemKind::Unused) return;
-    takeCable(index);
-    if (item.kind == RunItemKind::Stretch) addStretch(item, index);
-    if (item.kind == RunItemKind::NullPixel)
-      for (std::int64_t k = 0; k < item.count; ++k)
-        addPlace({{}, 0, index}, k == 0 ? 0.0 : kNullSpacing, lastWire_);
-  }
-
-  /// Keeps the cable that leads to this item until the next place takes it.
-  void takeCable(std::int64_t index) {
-    for (const routes::CableRole role : {routes::CableRole::Lead, routes::CableRole::Jumper}) {
-      const auto cable = routes_.cables.find({role, run_, index});
-      if (cable == routes_.cables.end()) continue;
-      pending_.push_back(cable->first);
-      pendingLength_ += cable->second.length();
-      pendingWire_ = cable->second.wire;
+  /// The lead or jumper that goes to this item, if the routes have one, waits for the next pixel.
+  void takeCable() {
+    for (const auto role : {routes::CableRole::Lead, routes::CableRole::Jumper}) {
+      const auto it = routes_.cables.find({role, id_, item_});
+      if (it == routes_.cables.end()) continue;
+      waiting_.push_back(it->first);
+      waitingLength_ += it->second.length();
+      waitingWire_ = it->second.wire;
     }
   }
 
-  void addStretch(const RunItem& item, std::int64_t index) {
+  void stretch(const yard::RunItem& item) {
+    const auto* prop = yard::find<yard::Prop>(yard_, item.prop);
     const auto shape = shapes_.find(item.prop);
-    const Prop* prop = find<Prop>(yard_, item.prop);
-    if (shape == shapes_.end() || prop == nullptr) return;
-    const Product* product = productOf(yard_, *prop);
-    const double spacing = product == nullptr ? 0.0 : base::metres(product->wireSpacing).si;
-    const Id wire = product == nullptr ? Id{} : product->stringWire;
+    if (prop == nullptr || shape == shapes_.end()) return;
+    const auto& hop = shape->second->hop;
     const auto count = static_cast<std::int64_t>(shape->second->pixels.size());
-    const std::int64_t first = std::clamp<std::int64_t>(item.first == 0 ? 1 : item.first, 1, count);
-    const std::int64_t last = std::clamp<std::int64_t>(item.last == 0 ? count : item.last, 1, count);
-    if (item.first > count || last < first) return;
-    for (std::int64_t k = 0; k <= last - first; ++k) {
-      const std::int64_t pixel = item.reversed ? last - k : first + k;
-      const std::int64_t segment =
-          item.reversed ? pixel : pixel - 1;  // 1-based lower pixel of the segment entered by
-      const double hop = k == 0 ? 0.0 : shape->second->hop[static_cast<std::size_t>(segment - 1)];
-      addPlace({item.prop, pixel, index}, k == 0 ? 0.0 : std::max(hop, spacing), wire);
+    const std::int64_t first = std::max<std::int64_t>(item.first, 1);
+    const std::int64_t last = item.last == 0 ? count : std::min(item.last, count);
+    const auto* product = yard::productOf(yard_, *prop);
+    const double spacing = product != nullptr ? base::metres(product->wireSpacing).si : 0.0;
+    const Id wire = product != nullptr ? product->stringWire : Id{};
+    for (std::int64_t n = 0; first + n <= last; ++n) {
+      const std::int64_t pixel = item.reversed ? last - n : first + n;
+      const std::int64_t before = item.reversed ? pixel : pixel - 1;  // 1-based pixel whose hop leads here
+      double length = spacing;
+      if (n > 0 && before >= 1 && before <= static_cast<std::int64_t>(hop.size()))
+        length = std::max(length, hop[static_cast<std::size_t>(before - 1)]);
+      add({item.prop, pixel, item_}, length, wire);
     }
-    lastWire_ = wire;
   }
 
-  void addPlace(RunPixel place, double length, Id wire) {
-    if (!pending_.empty()) {
-      out_.cablesBefore.emplace(static_cast<std::int64_t>(out_.pixels.size()), pending_);
-      if (!out_.pixels.empty()) length = pendingLength_;
-      wire = pendingWire_;
-      pending_.clear();
-      pendingLength_ = 0.0;
+  void nullPixels(const yard::RunItem& item) {
+    const yard::Product* product = nearestProduct();
+    const double spacing = product != nullptr ? base::metres(product->wireSpacing).si : 0.0;
+    const Id wire = product != nullptr ? product->stringWire : Id{};
+    for (std::int64_t n = 0; n < item.count; ++n) add({{}, 0, item_}, spacing, wire);
+  }
+
+  /// Product of the next stretch, else of the last one.
+  const yard::Product* nearestProduct() const {
+    const yard::Product* found = nullptr;
+    for (std::int64_t i = 0; i < static_cast<std::int64_t>(run_.items.size()); ++i) {
+      if (found != nullptr && i > item_) break;
+      const auto* prop = yard::find<yard::Prop>(yard_, run_.items[static_cast<std::size_t>(i)].prop);
+      if (prop == nullptr) continue;
+      if (const auto* product = yard::productOf(yard_, *prop); product != nullptr) found = product;
     }
-    if (out_.pixels.empty()) length = 0.0;
-    along_ += length;
-    out_.pixels.push_back(place);
-    out_.along.push_back(along_);
-    out_.wireBefore.push_back(length);
+    return found;
+  }
+
+  void add(const RunPixel& pixel, double length, Id wire) {
+    const bool first = out_.pixels.empty();
+    if (!waiting_.empty()) {
+      out_.cablesBefore.emplace(static_cast<std::int64_t>(out_.pixels.size()), std::move(waiting_));
+      length = waitingLength_;
+      wire = waitingWire_;
+      waiting_.clear();
+      waitingLength_ = 0.0;
+    }
+    out_.along.push_back(first ? 0.0 : out_.along.back() + length);
+    out_.wireBefore.push_back(first ? 0.0 : length);
     out_.wire.push_back(wire);
+    out_.pixels.push_back(pixel);
   }
 
-  static constexpr double kNullSpacing = 0.1;  ///< m between null pixels that follow one another: assumed
-  const Yard& yard_;
+  const yard::Yard& yard_;
   const Shapes& shapes_;
   const Routes& routes_;
-  Id run_, lastWire_, pendingWire_;
-  std::vector<CableKey> pending_;
-  double pendingLength_ = 0.0, along_ = 0.0;
+  Id id_;
+  const yard::Run& run_;
+  std::int64_t item_ = 0;
+  std::vector<CableKey> waiting_;
+  double waitingLength_ = 0.0;
+  Id waitingWire_;
   RunLayout out_;
 };
 
 }  // namespace
 
-RunLayout layoutOf(const Yard& yard, const Shapes& shapes, const Routes& routes, Id run) {
-  return Layouter(yard, shapes, routes, run).lay();
+RunLayout layoutOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, Id run) {
+  if (yard::find<yard::Run>(yard, run) == nullptr) return {};
+  return Layer(yard, shapes, routes, run).lay();
 }
 
-Layouts layouts(const Yard& yard, const Shapes& shapes, const Routes& routes) {
-  Layouts all;
-  for (const auto& [id, run] : yard::all<Run>(yard))
-    all.emplace(id, std::make_shared<const RunLayout>(layoutOf(yard, shapes, routes, id)));
-  return all;
-}
-
-Load loadOf(const Product& product, double brightness) {
-  const double idle = base::amps(product.idle).si, white = base::amps(product.fullWhite).si;
-  const double nominal = base::volts(product.voltage).si, dark = base::volts(product.darkVolts).si;
-  Load load;
-  load.idle = idle;
-  load.dark = dark;
-  load.full = base::volts(product.lowestVolts).si;
-  const double set = std::max(0.0, brightness * (white - idle));
-  switch (product.load) {
-    case LoadModel::ConstantCurrent:
-    case LoadModel::SeriesConstantCurrent:
-      load.set = set;
-      break;
-    case LoadModel::Resistor:
-      load.kind = Load::Kind::Resistor;
-      load.ohms = set > 0 && nominal > dark ? (nominal - dark) / set : 0.0;
-      break;
-    case LoadModel::Regulated:
-      load.kind = Load::Kind::Regulated;
-      load.watts = nominal * set;
-      load.cut = load.full;
-      break;
-  }
-  return load;
+Layouts layouts(const yard::Yard& yard, const Shapes& shapes, const Routes& routes) {
+  Layouts out;
+  for (const auto& [id, run] : yard::all<yard::Run>(yard))
+    out.emplace(id, std::make_shared<const RunLayout>(layoutOf(yard, shapes, routes, id)));
+  return out;
 }
 
 }  // namespace yw::circuit

@@ -6,9 +6,9 @@
 namespace yw::circuit {
 
 /// What a pixel draws at a voltage V across it (amperes, volts). All kinds give 0 at V <= 0.
-///   ConstantCurrent  idle·ramp + set·clamp((V - dark)/(full - dark), 0, 1)           wire-and-power 7.1
-///   Resistor         idle·ramp + max(0, V - dark)/ohms                                7.2
-///   Regulated        watts/V for V >= cut, watts·V/cut² below                         7.3
+///   ConstantCurrent  idle·ramp + set·clamp((V - dark)/(full - dark), 0, 1)
+///   Resistor         idle·ramp + max(0, V - dark)/ohms
+///   Regulated        watts/V for V >= cut, watts·V/cut² below
 /// `ramp` brings the idle current up from V = 0 to V = 1 V so that no kind draws from a dead rail.
 struct Load {
   enum class Kind : std::uint8_t { ConstantCurrent, Resistor, Regulated };

@@ -1,5 +1,3 @@
-#include "core/circuit/power.h"
-
 #include <algorithm>
 #include <cmath>
 
@@ -9,132 +7,173 @@ namespace yw::circuit {
 
 namespace {
 
-using namespace yw::yard;
+/// Line voltage of a supply that is plugged in nowhere: US practice.
+constexpr double kUsualLineVolts = 120.0;
 
-double ampsOf(const Solution& solution, std::int64_t conductor) {
-  return conductor < 0 ? 0.0 : solution.conductorAmps[static_cast<std::size_t>(conductor)];
-}
+class Reader {
+ public:
+  Reader(const yard::Yard& yard, const Layouts& layouts, Condition condition, const YardNetwork& net,
+         const Solution& s)
+      : yard_(yard), layouts_(layouts), net_(net), s_(s) {
+    out_.condition = condition;
+  }
 
-/// What the pixels of one chain do.
-RunFigure runFigure(const Network& network, const Solution& solution, std::size_t chain,
-                    const RunLayout& layout) {
-  RunFigure figure;
-  figure.volts = solution.volts[chain];
-  figure.zeroVolts = solution.zeroVolts[chain];
-  figure.fed = solution.fed[chain];
-  const std::size_t n = figure.volts.size();
-  figure.segmentAmps.resize(n);
-  for (std::size_t k = 0; k < n; ++k) {
-    figure.segmentAmps[k] =
-        k == 0 ? 0.0
-               : std::max(std::abs(solution.positiveAmps[chain][k]), std::abs(solution.zeroAmps[chain][k]));
-    const Load& load = network.loads[static_cast<std::size_t>(network.chains[chain].load[k])];
-    figure.totalAmps += figure.fed[k] ? evaluate(load, figure.volts[k]).amps : 0.0;
-    if (!figure.fed[k] || !layout.pixels[k].prop) continue;
-    if (figure.lowestPixel == 0 || figure.volts[k] < figure.lowestVolts) {
+  Power read() {
+    for (const auto& [id, layout] : layouts_) run(id, *layout);
+    sections();
+    cables();
+    feeds();
+    supplies();
+    circuits();
+    return std::move(out_);
+  }
+
+ private:
+  double conductor(std::int32_t index) const {
+    return index < 0 ? 0.0 : s_.conductorAmps[static_cast<std::size_t>(index)];
+  }
+  double node(std::int32_t index) const {
+    return index < 0 ? 0.0 : s_.nodeVolts[static_cast<std::size_t>(index)];
+  }
+
+  void run(Id id, const RunLayout& layout) {
+    RunFigure& figure = out_.runs[id];
+    const auto chain = net_.chainOf.find(id);
+    if (chain == net_.chainOf.end()) return;
+    const std::size_t c = chain->second;
+    figure.volts = s_.volts[c];
+    figure.zeroVolts = s_.zeroVolts[c];
+    figure.fed = s_.fed[c];
+    const auto lead = net_.leads.find(id);
+    YardNetwork::Rails ends;
+    if (lead != net_.leads.end()) ends = lead->second;
+    figure.portAmps = std::abs(conductor(ends.positive));
+    figure.segmentAmps.push_back(std::max(figure.portAmps, std::abs(conductor(ends.zero))));
+    for (std::size_t k = 1; k < figure.volts.size(); ++k)
+      figure.segmentAmps.push_back(std::max(std::abs(s_.positiveAmps[c][k]), std::abs(s_.zeroAmps[c][k])));
+    totals(figure, layout, c);
+    states(figure, c);
+    const auto& run = *yard::find<yard::Run>(yard_, id);
+    if (yard::find<yard::Port>(yard_, run.port) != nullptr) out_.portAmps[run.port] += figure.portAmps;
+    gaps(layout, c, ends);
+  }
+
+  void totals(RunFigure& figure, const RunLayout& layout, std::size_t c) const {
+    const Chain& chain = net_.built.network.chains[c];
+    for (std::size_t k = 0; k < figure.volts.size(); ++k) {
+      if (!figure.fed[k]) continue;
+      figure.totalAmps +=
+          evaluate(net_.built.network.loads[static_cast<std::size_t>(chain.load[k])], figure.volts[k]).amps;
+      if (!layout.pixels[k].prop || (figure.lowestPixel > 0 && figure.volts[k] >= figure.lowestVolts))
+        continue;
       figure.lowestPixel = static_cast<std::int64_t>(k) + 1;
       figure.lowestVolts = figure.volts[k];
     }
   }
-  const Solution::ChainState& state = solution.chainStates[chain];
-  if (state.state == Solution::State::NoOperatingPoint) {
+
+  void states(RunFigure& figure, std::size_t c) const {
+    const Solution::ChainState& state = s_.chainStates[c];
+    if (state.state != Solution::State::NoOperatingPoint) return;
     figure.noOperatingPoint = true;
     figure.loadFactor = state.loadFactor;
     figure.weakestPixel =
-        state.weakestChain == chain ? static_cast<std::int64_t>(state.weakestPixel) + 1 : figure.lowestPixel;
+        state.weakestChain == c ? static_cast<std::int64_t>(state.weakestPixel) + 1 : figure.lowestPixel;
   }
-  return figure;
-}
 
-void addCables(Power& power, const YardNetwork& built, const Solution& solution, const Layouts& layouts) {
-  for (const auto& [key, place] : built.cables)
-    power.cables[key] = {ampsOf(solution, place.positive), ampsOf(solution, place.zero)};
-  for (std::size_t c = 0; c < built.chainRun.size(); ++c)
-    for (const auto& [place, keys] : layouts.at(built.chainRun[c])->cablesBefore) {
-      if (place == 0) continue;
-      const auto k = static_cast<std::size_t>(place);
-      for (const CableKey& key : keys)
-        power.cables[key] = {solution.positiveAmps[c][k], solution.zeroAmps[c][k]};
+  /// The run's lead and jumpers: all cables of one gap carry the same.
+  void gaps(const RunLayout& layout, std::size_t c, const YardNetwork::Rails& lead) {
+    for (const auto& [place, keys] : layout.cablesBefore)
+      for (const CableKey& key : keys) {
+        const auto k = static_cast<std::size_t>(place);
+        out_.cables[key] = place == 0 ? CableFigure{conductor(lead.positive), -conductor(lead.zero)}
+                                      : CableFigure{s_.positiveAmps[c][k], -s_.zeroAmps[c][k]};
+      }
+  }
+
+  void sections() {
+    const auto all = [&](Id id, const std::vector<yard::PowerSection>& list) {
+      for (std::size_t s = 1; s <= list.size(); ++s)
+        out_.sectionAmps[{id, static_cast<std::int64_t>(s)}] = 0.0;
+    };
+    for (const auto& [id, controller] : yard::all<yard::Controller>(yard_)) all(id, controller->sections);
+    for (const auto& [id, receiver] : yard::all<yard::Receiver>(yard_)) all(id, receiver->sections);
+    for (const auto& [id, amps] : out_.portAmps) {
+      const auto& port = *yard::find<yard::Port>(yard_, id);
+      const auto it = out_.sectionAmps.find({port.owner, port.section});
+      if (it != out_.sectionAmps.end()) it->second += amps;
     }
-}
-
-void addPorts(Power& power, const Yard& yard) {
-  for (const auto& [runId, run] : all<Run>(yard)) {
-    const Port* port = find<Port>(yard, run->port);
-    if (port == nullptr) continue;
-    double amps = 0.0;
-    for (auto it = power.cables.lower_bound({routes::CableRole::Lead, runId, 0});
-         it != power.cables.end() && it->first.role == routes::CableRole::Lead && it->first.of == runId; ++it)
-      amps = std::max(amps, std::abs(it->second.positiveAmps));
-    power.portAmps[run->port] += amps;
-    power.sectionAmps[{port->owner, port->section}] += amps;
-    if (const auto figure = power.runs.find(runId); figure != power.runs.end())
-      figure->second.portAmps = amps;
   }
-}
 
-void addFeeds(Power& power, const YardNetwork& built, const Solution& solution) {
-  for (const auto& [id, place] : built.feeds) {
-    FeedFigure figure;
-    figure.feed = id;
-    figure.fusePosition = place.fusePosition;
-    figure.run = place.run;
-    figure.runPixel = static_cast<std::int64_t>(place.place) + 1;
-    figure.amps = ampsOf(solution, built.cables.at({routes::CableRole::Feed, id, 0}).positive);
-    figure.voltsAtPixel = solution.volts[place.chain][place.place];
-    if (place.supplyPositive >= 0)
-      figure.voltsAtFuse = solution.nodeVolts[static_cast<std::size_t>(place.supplyPositive)] -
-                           solution.nodeVolts[static_cast<std::size_t>(place.supplyZero)] -
-                           figure.amps * place.fuseOhms;
-    power.feeds[id] = figure;
+  void cables() {
+    for (const auto& [key, at] : net_.cables)
+      out_.cables[key] = {conductor(at.positive), -conductor(at.zero)};
   }
-}
 
-/// Supplies, then what they take from the house. Line current = P/(V·η·PF): a switching-supply technical
-/// manual.
-void addMains(Power& power, const Yard& yard, const YardNetwork& built, const Solution& solution) {
-  for (const auto& [id, circuit] : all<HouseCircuit>(yard)) power.circuits[id] = {};
-  for (const auto& [id, supply] : all<Supply>(yard)) {
-    const auto source = built.supplySource.find(id);
-    SupplyFigure figure;
-    if (source != built.supplySource.end()) figure.amps = solution.sourceAmps[source->second];
-    figure.watts = base::volts(supply->voltage).si * std::max(0.0, figure.amps);
-    const Outlet* outlet = find<Outlet>(yard, supply->outlet);
-    const HouseCircuit* circuit = outlet == nullptr ? nullptr : find<HouseCircuit>(yard, outlet->circuit);
-    const double line = circuit == nullptr ? 120.0 : base::volts(circuit->voltage).si;
-    const double share = base::fraction(supply->efficiency) * base::fraction(supply->powerFactor);
-    figure.lineAmps = share > 0 && line > 0 ? figure.watts / (line * share) : 0.0;
-    power.supplies[id] = figure;
-    if (outlet != nullptr)
-      power.cables[{routes::CableRole::MainsCord, id, 0}] = {figure.lineAmps, figure.lineAmps};
-    if (circuit == nullptr) continue;
-    power.circuits[outlet->circuit].amps += figure.lineAmps;
-    power.circuits[outlet->circuit].leakage += base::amps(supply->leakage).si;
-  }
-  for (const auto& [id, load] : all<OtherLoad>(yard))
-    if (find<HouseCircuit>(yard, load->circuit) != nullptr) {
-      power.circuits[load->circuit].amps += base::amps(load->amps).si;
-      power.circuits[load->circuit].standing += base::amps(load->amps).si;
+  void feeds() {
+    for (const auto& [id, end] : net_.feeds) {
+      FeedFigure& figure = out_.feeds[id];
+      figure.feed = id;
+      figure.fusePosition = end.fusePosition;
+      figure.amps = std::abs(out_.cables[{routes::CableRole::Feed, id, 0}].positiveAmps);
+      figure.voltsAtFuse = node(end.atFuse.positive) - node(end.atFuse.zero);
+      if (end.place < 0) continue;
+      figure.run = end.run;
+      figure.runPixel = end.place + 1;
+      figure.voltsAtPixel = s_.volts[net_.chainOf.at(end.run)][static_cast<std::size_t>(end.place)];
     }
-}
+  }
+
+  const yard::HouseCircuit* circuitOf(const yard::Supply& supply) const {
+    const auto* outlet = yard::find<yard::Outlet>(yard_, supply.outlet);
+    return outlet == nullptr ? nullptr : yard::find<yard::HouseCircuit>(yard_, outlet->circuit);
+  }
+
+  void supplies() {
+    for (const auto& [id, source] : net_.sourceOf) {
+      const auto& supply = *yard::find<yard::Supply>(yard_, id);
+      const auto* circuit = circuitOf(supply);
+      const double line = circuit != nullptr ? base::volts(circuit->voltage).si : kUsualLineVolts;
+      SupplyFigure& figure = out_.supplies[id];
+      figure.amps = s_.sourceAmps[source];
+      figure.watts = std::max(0.0, figure.amps) * base::volts(supply.voltage).si;
+      const double volts = line * base::fraction(supply.efficiency) * base::fraction(supply.powerFactor);
+      figure.lineAmps = volts > 0.0 ? figure.watts / volts : 0.0;
+      if (yard::find<yard::Outlet>(yard_, supply.outlet) != nullptr)
+        out_.cables[{routes::CableRole::MainsCord, id, 0}] = {figure.lineAmps, figure.lineAmps};
+    }
+  }
+
+  void circuits() {
+    for (const auto& [id, circuit] : yard::all<yard::HouseCircuit>(yard_)) out_.circuits[id] = {};
+    for (const auto& [id, figure] : out_.supplies) {
+      const auto& supply = *yard::find<yard::Supply>(yard_, id);
+      if (circuitOf(supply) == nullptr) continue;
+      CircuitFigure& circuit = out_.circuits[yard::find<yard::Outlet>(yard_, supply.outlet)->circuit];
+      circuit.amps += figure.lineAmps;
+      circuit.leakage += base::amps(supply.leakage).si;
+    }
+    for (const auto& [id, load] : yard::all<yard::OtherLoad>(yard_)) {
+      const auto circuit = out_.circuits.find(load->circuit);
+      if (circuit == out_.circuits.end()) continue;
+      circuit->second.amps += base::amps(load->amps).si;
+      circuit->second.standing += base::amps(load->amps).si;
+    }
+  }
+
+  const yard::Yard& yard_;
+  const Layouts& layouts_;
+  const YardNetwork& net_;
+  const Solution& s_;
+  Power out_;
+};
 
 }  // namespace
 
-Power compute(const Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
+Power compute(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
               Condition condition) {
-  const YardNetwork built = buildYard(yard, shapes, routes, layouts, condition);
-  const Solution solution = solve(built.network);
-  Power power;
-  power.condition = condition;
-  for (const auto& [run, layout] : layouts)
-    if (layout->pixels.empty()) power.runs[run] = {};
-  for (std::size_t c = 0; c < built.chainRun.size(); ++c)
-    power.runs[built.chainRun[c]] = runFigure(built.network, solution, c, *layouts.at(built.chainRun[c]));
-  addCables(power, built, solution, layouts);
-  addPorts(power, yard);
-  addFeeds(power, built, solution);
-  addMains(power, yard, built, solution);
-  return power;
+  const YardNetwork net = networkOf(yard, shapes, routes, layouts, condition);
+  const Solution solution = solve(net.built.network);
+  return Reader(yard, layouts, condition, net, solution).read();
 }
 
 }  // namespace yw::circuit

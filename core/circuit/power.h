@@ -26,9 +26,9 @@ struct RunLayout {
   std::vector<RunPixel> pixels;    ///< in the order of the data
   std::vector<double> along;       ///< m of wire from the first pixel to each; the port's lead is not counted
   std::vector<double> wireBefore;  ///< m of wire before each pixel (string or jumper); 0 before the first
-  std::vector<Id> wire;            ///< wire of that segment (string wire or jumper); none: product without one
-  /// Lead or jumpers before a place (0-based), in the order of the data; absent inside a string. Several where
-  /// a booster or a dropped stretch lies between.
+  std::vector<Id> wire;  ///< wire of that segment (string wire or jumper); none: product without one
+  /// Lead or jumpers before a place (0-based), in the order of the data; absent inside a string. Several
+  /// where a booster or a dropped stretch lies between.
   std::map<std::int64_t, std::vector<CableKey>> cablesBefore;
 };
 /// Gauge taken for a string whose product names no wire, and for a cable without one: assumed, from memory of
@@ -36,10 +36,10 @@ struct RunLayout {
 inline constexpr std::int64_t kAssumedGauge = 20;
 RunLayout layoutOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, Id run);
 
-/// A feed's figures under one condition.
+/// A feed's figures under one condition. `run` none: it ends at no pixel of a run.
 struct FeedFigure {
   Id feed, fusePosition;
-  double amps = 0.0;
+  double amps = 0.0;  ///< size of the V+ current through its fuse, either way
   double voltsAtFuse = 0.0, voltsAtPixel = 0.0;
   std::int64_t runPixel = 0;  ///< 1-based place along the run
   Id run;
@@ -50,25 +50,31 @@ struct RunFigure {
   std::vector<double> volts;  ///< per pixel of the layout
   std::vector<double> zeroVolts;
   std::vector<std::uint8_t> fed;
-  double portAmps = 0.0;
+  double portAmps = 0.0;         ///< size of the V+ current of its lead, either way
   double totalAmps = 0.0;        ///< all its pixels draw
-  std::int64_t lowestPixel = 0;  ///< 1-based; 0: run has none
+  std::int64_t lowestPixel = 0;  ///< 1-based, among fed pixels of props; 0: run has none
   double lowestVolts = 0.0;
   std::vector<double> segmentAmps;  ///< larger of V+ and 0 V, per segment before each pixel
+  /// Some of its constant-power pixels stay dark because not all can be on; `volts` are the cut-off state.
   bool noOperatingPoint = false;
-  double loadFactor = 1.0;
-  std::int64_t weakestPixel = 0;
+  double loadFactor = 1.0;        ///< largest factor on all loads that has an operating point
+  std::int64_t weakestPixel = 0;  ///< 1-based
 };
 
+/// A supply's output, and what it takes from the house: I = P / (V line · efficiency · power factor), as
+/// technical manuals of switching supplies give it. Without an outlet the line is taken as 120 V. Negative
+/// amps: it is fed back into; its watts are 0 then.
 struct SupplyFigure {
   double amps = 0.0, watts = 0.0, lineAmps = 0.0;
 };
+/// V+ away from the cable's `from` end and 0 V back to it; negative: the other way.
 struct CableFigure {
   double positiveAmps = 0.0, zeroAmps = 0.0;
 };
+/// All amps of a house circuit, of which its other loads; and the standing earth leakage of its supplies, A.
 struct CircuitFigure {
   double amps = 0.0, standing = 0.0, leakage = 0.0;
-};  ///< total, of which other loads; leakage A
+};
 
 /// All figures of the yard under one condition.
 struct Power {

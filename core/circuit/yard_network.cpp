@@ -1,341 +1,399 @@
+// The whole yard as one network. Supplies are sources; the 0 V of all supplies and boards in a box is one
+// node, a board's 0 V is also that of the supplies of its sections, and every data lead brings it to its run.
+// V+ goes from a supply through a power section and a port's fuse, or through a fuse position and a feed.
 #include "core/circuit/yard_network.h"
 
-#include <cmath>
+#include <algorithm>
 #include <limits>
+#include <set>
 
 namespace yw::circuit {
 
 namespace {
 
-using namespace yw::yard;
-using routes::CableRole;
-using routes::RoutedCable;
+using yard::ConductorSet;
+using yard::TerminalKind;
 
-constexpr double kCut = std::numeric_limits<double>::infinity();
-/// A blade fuse drops about 0.1 V at its rated current (a 40 A part: 96 mV, blade fuse data sheet).
-constexpr double kFuseVoltsAtRating = 0.1;
+constexpr double kOpen = std::numeric_limits<double>::infinity();
+/// A blade fuse drops about 0.1 V at its rated current (299-series blade fuse data sheet: 96 mV at 40 A).
+constexpr double kFuseVolts = 0.1;
+/// Mated contacts on each conductor of a lead, jumper or feed: one at each end.
+constexpr double kContacts = 2.0;
 
-bool carriesPositive(ConductorSet set) {
+double fuseOhms(base::Current fuse) { return fuse.count > 0 ? kFuseVolts / base::amps(fuse).si : 0.0; }
+
+bool hasPositive(ConductorSet set) {
   return set == ConductorSet::PowerAndData || set == ConductorSet::PowerOnly ||
          set == ConductorSet::PositiveOnly;
 }
-/// A data lead always brings its 0 V along: data without it is no data.
-bool carriesZero(ConductorSet set) { return set != ConductorSet::PositiveOnly && set != ConductorSet::Mains; }
-
-double fuseOhms(base::Current fuse) {
-  const double amps = base::amps(fuse).si;
-  return amps > 0 ? kFuseVoltsAtRating / amps : 0.0;
-}
+/// Data never goes without its 0 V.
+bool hasZero(ConductorSet set) { return set != ConductorSet::PositiveOnly && set != ConductorSet::Mains; }
 
 class Builder {
  public:
-  Builder(const Yard& yard, const Routes& routes, const Layouts& layouts, Condition condition)
+  Builder(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
+          Condition condition)
       : yard_(yard),
+        shapes_(shapes),
         routes_(routes),
         layouts_(layouts),
-        settings_(settings(yard)),
-        brightness_(condition == Condition::FullWhite ? 1.0 : base::fraction(settings_.brightnessLimit)),
-        joint_(base::ohms(settings_.jointResistance).si) {}
+        settings_(yard::settings(yard)),
+        brightness_(condition == Condition::FullWhite ? 1.0 : base::fraction(settings_.brightnessLimit)) {}
 
-  YardNetwork build() {
-    addSupplies();
-    for (const auto& [run, layout] : layouts_) addChain(run, *layout);
-    placeChains();
-    for (const auto& [run, layout] : layouts_) addLead(run, *layout);
+  YardNetwork make() {
+    nodes();
+    chains();
+    findPlaces();
+    sources();
+    boards();
+    leads();
     for (const auto& [key, cable] : routes_.cables)
-      if (key.role == CableRole::Feed || key.role == CableRole::Tie || key.role == CableRole::Trunk)
-        addCable(key, cable);
+      if (key.role == routes::CableRole::Feed || key.role == routes::CableRole::Trunk ||
+          key.role == routes::CableRole::Tie)
+        powerCable(cable);
     return std::move(out_);
   }
 
  private:
-  struct Terminals {
-    std::int32_t positive = -1, zero = -1;
-    double fuse = 0.0;
-  };
+  using Rails = YardNetwork::Rails;
 
-  void addSupplies() {
-    std::map<Id, std::int32_t> bus;  // box -> 0 V of its first supply
-    for (const auto& [id, supply] : all<Supply>(yard_)) {
-      const std::int32_t positive = out_.network.extraNodes, zero = positive + 1;
-      out_.network.extraNodes += 2;
-      terminals_[id] = {positive, zero, 0.0};
-      out_.supplySource[id] = out_.network.sources.size();
-      out_.network.sources.push_back({positive, zero, base::volts(supply->voltage).si,
-                                      base::ohms(supply->internalResistance).si, id.value});
-      if (!supply->box) continue;
-      const auto [first, fresh] = bus.try_emplace(supply->box, zero);
-      if (!fresh) conduct(first->second, zero, 0.0);
-    }
-    boxZero_ = std::move(bus);
+  Network& network() { return out_.built.network; }
+  std::int32_t newNode() { return network().extraNodes++; }
+  std::int32_t join(std::int32_t a, std::int32_t b, double ohms) {
+    network().conductors.push_back({a, b, ohms});
+    return static_cast<std::int32_t>(network().conductors.size()) - 1;
   }
 
-  double ohmsOf(Id wireId, double length) {
-    const auto known = perMetre_.find(wireId);
-    if (known != perMetre_.end()) return known->second * length;
-    const Wire* wire = find<Wire>(yard_, wireId);
-    Wire assumed;
+  struct Board {
+    Id box;
+    const std::vector<yard::PowerSection>* sections;
+  };
+
+  /// All free nodes first: the numbers of the pixels' nodes follow from their count.
+  void nodes() {
+    for (const auto& [id, supply] : yard::all<yard::Supply>(yard_)) supply_[id] = {newNode(), newNode()};
+    for (const auto& [id, box] : yard::all<yard::Box>(yard_)) box_[id] = newNode();
+    for (const auto& [id, c] : yard::all<yard::Controller>(yard_)) boards_[id] = {c->box, &c->sections};
+    for (const auto& [id, r] : yard::all<yard::Receiver>(yard_)) boards_[id] = {r->box, &r->sections};
+    for (const auto& [id, board] : boards_) {
+      boardZero_[id] = newNode();
+      for (std::size_t s = 0; s < board.sections->size(); ++s) section_[{id, s + 1}] = newNode();
+    }
+    for (const auto& [id, position] : yard::all<yard::FusePosition>(yard_))
+      if (supply_.contains(position->supply)) fuse_[id] = newNode();
+  }
+
+  std::int32_t loadNumber(const yard::Product* product, bool null) {
+    const auto [it, made] =
+        loadNumber_.emplace(std::pair{product, null}, static_cast<std::int32_t>(network().loads.size()));
+    if (made) {
+      Load load = product != nullptr ? loadOf(*product, null ? 0.0 : brightness_) : Load{};
+      if (null) load = Load{.idle = load.idle};
+      network().loads.push_back(load);
+    }
+    return it->second;
+  }
+
+  double perMetre(Id id) {
+    const auto known = perMetre_.find(id);
+    if (known != perMetre_.end()) return known->second;
+    yard::Wire assumed;
     assumed.gauge = kAssumedGauge;
-    const double value = routes::resistancePerMetre(wire == nullptr ? assumed : *wire, settings_).si;
-    perMetre_.emplace(wireId, value);
-    return value * length;
+    const auto* wire = yard::find<yard::Wire>(yard_, id);
+    const double ohms = routes::resistancePerMetre(wire != nullptr ? *wire : assumed, settings_).si;
+    return perMetre_.emplace(id, ohms).first->second;
   }
 
-  ConductorSet conductorsOf(const RoutedCable& cable) const {
-    const Wire* wire = find<Wire>(yard_, cable.wire);
-    // A wire without V+ cannot bring any, whatever the cable is for.
-    return wire != nullptr && !carriesPositive(wire->conductors) ? wire->conductors : cable.conductors;
-  }
-
-  std::int32_t loadIndex(Id productId, bool null) {
-    const auto [entry, fresh] =
-        loads_.try_emplace({productId, null}, static_cast<std::int32_t>(out_.network.loads.size()));
-    if (fresh) {
-      const Product* product = find<Product>(yard_, productId);
-      Load load = product == nullptr ? Load{} : loadOf(*product, null ? 0.0 : brightness_);
-      out_.network.loads.push_back(load);
-    }
-    return entry->second;
-  }
-
-  /// Product at a place; a null pixel is of the kind of its neighbor.
-  Id productAt(const RunLayout& layout, std::size_t place) {
-    const auto of = [&](std::size_t k) {
-      const Prop* prop = find<Prop>(yard_, layout.pixels[k].prop);
-      return prop == nullptr ? Id{} : productIdOf(yard_, *prop);
-    };
-    for (std::size_t k = place;; --k) {
-      if (layout.pixels[k].prop) return of(k);
-      if (k == 0) break;
-    }
-    for (std::size_t k = place; k < layout.pixels.size(); ++k)
-      if (layout.pixels[k].prop) return of(k);
-    return {};
-  }
-
-  void addChain(Id run, const RunLayout& layout) {
-    if (layout.pixels.empty()) return;
-    Chain chain;
-    const std::size_t n = layout.pixels.size();
-    chain.load.reserve(n);
-    chain.positive.reserve(n);
-    chain.zero.reserve(n);
-    Id lastProp;
-    std::int32_t lastLoad = -1;
-    for (std::size_t k = 0; k < n; ++k) {
-      const bool null = !layout.pixels[k].prop;
-      if (lastLoad < 0 || null || layout.pixels[k].prop != lastProp) {
-        lastLoad = loadIndex(productAt(layout, k), null);
-        lastProp = layout.pixels[k].prop;
-      }
-      chain.load.push_back(lastLoad);
-      const auto cables = layout.cablesBefore.find(static_cast<std::int64_t>(k));
-      if (cables == layout.cablesBefore.end() || k == 0) {
-        const double ohms = k == 0 ? 0.0 : ohmsOf(layout.wire[k], layout.wireBefore[k]);
-        chain.positive.push_back(ohms);
-        chain.zero.push_back(ohms);
-      } else {
-        addJumper(cables->second, chain);
-      }
-    }
-    chains_[run] = out_.network.chains.size();
-    out_.network.chains.push_back(std::move(chain));
-    out_.chainRun.push_back(run);
-  }
-
-  void addJumper(const std::vector<CableKey>& keys, Chain& chain) {
+  struct Ohms {
     double positive = 0.0, zero = 0.0;
+  };
+  /// One cable with its contacts; a conductor that it lacks is open.
+  Ohms cableOhms(const routes::RoutedCable& cable) {
+    const auto* wire = yard::find<yard::Wire>(yard_, cable.wire);
+    const ConductorSet bought = wire != nullptr ? wire->conductors : cable.conductors;
+    const double ohms =
+        cable.length() * perMetre(cable.wire) + kContacts * base::ohms(settings_.jointResistance).si;
+    return {hasPositive(cable.conductors) && hasPositive(bought) ? ohms : kOpen,
+            hasZero(cable.conductors) && hasZero(bought) ? ohms : kOpen};
+  }
+  Ohms gapOhms(const std::vector<CableKey>& keys) {
+    Ohms sum;
     for (const CableKey& key : keys) {
-      const RoutedCable& cable = routes_.cables.at(key);
-      const ConductorSet set = conductorsOf(cable);
-      const double ohms = ohmsOf(cable.wire, cable.length()) + 2 * joint_;
-      positive += carriesPositive(set) ? ohms : kCut;
-      zero += carriesZero(set) ? ohms : kCut;
+      const Ohms one = cableOhms(routes_.cables.at(key));
+      sum.positive += one.positive;
+      sum.zero += one.zero;
     }
-    chain.positive.push_back(positive);
-    chain.zero.push_back(zero);
+    return sum;
   }
 
-  void placeChains() {
-    std::int32_t next = out_.network.extraNodes;
-    for (const Chain& chain : out_.network.chains) {
-      firstNode_.push_back(next);
-      next += 2 * static_cast<std::int32_t>(chain.load.size());
+  void chains() {
+    for (const auto& [id, layout] : layouts_) {
+      if (layout->pixels.empty()) continue;
+      out_.chainOf[id] = network().chains.size();
+      out_.built.chainRun.push_back(id);
+      network().chains.push_back(chain(*layout));
+    }
+    std::int64_t pixels = 0;
+    for (const Chain& chain : network().chains) {
+      firstPixel_.push_back(pixels);
+      pixels += static_cast<std::int64_t>(chain.load.size());
     }
   }
 
-  std::int64_t conduct(std::int32_t a, std::int32_t b, double ohms) {
-    out_.network.conductors.push_back(
-        {a, b, ohms, static_cast<std::int64_t>(out_.network.conductors.size())});
-    return static_cast<std::int64_t>(out_.network.conductors.size()) - 1;
-  }
-
-  /// V+ and 0 V behind a port: its section's supply; without one the 0 V of the box.
-  Terminals portTerminals(Id portId) const {
-    const Port* port = find<Port>(yard_, portId);
-    if (port == nullptr) return {};
-    const auto* controller = find<Controller>(yard_, port->owner);
-    const auto* receiver = find<Receiver>(yard_, port->owner);
-    const std::vector<PowerSection>* sections = controller ? &controller->sections
-                                                : receiver ? &receiver->sections
-                                                           : nullptr;
-    const Id box = controller ? controller->box : receiver ? receiver->box : Id{};
-    Terminals t;
-    if (sections && port->section >= 1 && port->section <= static_cast<std::int64_t>(sections->size()))
-      if (const auto supply =
-              terminals_.find((*sections)[static_cast<std::size_t>(port->section - 1)].supply);
-          supply != terminals_.end())
-        t = supply->second;
-    if (t.zero < 0)
-      if (const auto bus = boxZero_.find(box); bus != boxZero_.end()) t.zero = bus->second;
-    t.fuse = fuseOhms(port->fuse);
-    return t;
-  }
-
-  void addLead(Id runId, const RunLayout& layout) {
-    const Run* run = find<Run>(yard_, runId);
-    const auto chain = chains_.find(runId);
-    const auto keys = layout.cablesBefore.find(0);
-    if (run == nullptr || chain == chains_.end() || !run->port || keys == layout.cablesBefore.end()) return;
-    const Terminals port = portTerminals(run->port);
-    double positive = 0.0, zero = 0.0;
-    for (const CableKey& key : keys->second) {
-      const RoutedCable& cable = routes_.cables.at(key);
-      const double ohms = ohmsOf(cable.wire, cable.length()) + 2 * joint_;
-      positive += carriesPositive(conductorsOf(cable)) ? ohms : kCut;
-      zero += ohms;
+  Chain chain(const RunLayout& layout) {
+    Chain chain;
+    const std::size_t count = layout.pixels.size();
+    chain.load.reserve(count);
+    chain.positive.reserve(count);
+    chain.zero.reserve(count);
+    const auto products = productsOf(layout);
+    for (std::size_t k = 0; k < count; ++k) {
+      chain.load.push_back(loadNumber(products[k], !layout.pixels[k].prop));
+      const double ohms = layout.wireBefore[k] * perMetre(layout.wire[k]);
+      chain.positive.push_back(ohms);
+      chain.zero.push_back(ohms);
     }
-    CablePlace place;
-    if (run->portPower && port.positive >= 0 && std::isfinite(positive))
-      place.positive = conduct(port.positive, positiveNode(chain->second, 0), positive + port.fuse);
-    if (port.zero >= 0) place.zero = conduct(port.zero, zeroNode(chain->second, 0), zero);
-    for (const CableKey& key : keys->second) out_.cables[key] = place;
+    for (const auto& [place, keys] : layout.cablesBefore) {
+      const Ohms ohms = gapOhms(keys);
+      chain.positive[static_cast<std::size_t>(place)] = ohms.positive;
+      chain.zero[static_cast<std::size_t>(place)] = ohms.zero;
+    }
+    return chain;
   }
 
-  /// Network::positiveNode without its sum over the chains.
-  std::int32_t positiveNode(std::size_t chain, std::size_t place) const {
-    return firstNode_[chain] + 2 * static_cast<std::int32_t>(place);
-  }
-  std::int32_t zeroNode(std::size_t chain, std::size_t place) const { return positiveNode(chain, place) + 1; }
-
-  /// Run and place of a prop's pixel; false when it is wired nowhere.
-  bool locate(Id prop, std::int64_t pixel, Id& run, std::size_t& place) {
-    if (byProp_.empty())
-      for (const auto& [id, layout] : layouts_) {
-        Id last;
-        for (std::size_t k = 0; k < layout->pixels.size(); ++k)
-          if (layout->pixels[k].prop != last ||
-              (k > 0 && layout->pixels[k].item != layout->pixels[k - 1].item))
-            if ((last = layout->pixels[k].prop)) byProp_[last].emplace_back(id, k);
+  /// Product of each place; a null pixel takes that of the next place that has one, else of the last.
+  std::vector<const yard::Product*> productsOf(const RunLayout& layout) const {
+    std::vector<const yard::Product*> products(layout.pixels.size(), nullptr);
+    Id prop;
+    const yard::Product* product = nullptr;
+    for (std::size_t k = 0; k < products.size(); ++k) {
+      if (layout.pixels[k].prop && layout.pixels[k].prop != prop) {
+        prop = layout.pixels[k].prop;
+        product = yard::productOf(yard_, *yard::find<yard::Prop>(yard_, prop));
       }
-    const auto starts = byProp_.find(prop);
-    if (starts == byProp_.end()) return false;
-    for (const auto& [id, start] : starts->second) {
-      const auto& pixels = layouts_.at(id)->pixels;
-      for (std::size_t k = start;
-           k < pixels.size() && pixels[k].prop == prop && pixels[k].item == pixels[start].item; ++k)
-        if (pixels[k].pixel == pixel) {
-          run = id;
-          place = k;
-          return true;
-        }
+      products[k] = product;
     }
-    return false;
+    const yard::Product* next = nullptr;
+    for (std::size_t k = products.size(); k-- > 0;) {
+      if (layout.pixels[k].prop)
+        next = products[k];
+      else if (next != nullptr)
+        products[k] = next;
+    }
+    return products;
   }
 
-  struct Landing {
-    Terminals nodes;
-    bool onRun = false;
+  struct Place {
     Id run;
-    std::size_t chain = 0, place = 0;
+    std::int64_t place = -1;
   };
 
-  Landing landingOf(const Terminal& terminal) {
-    Landing landing;
-    std::int64_t pixel = terminal.pixel;
-    switch (terminal.kind) {
-      case TerminalKind::FusePosition:
-        if (const auto* position = find<FusePosition>(yard_, terminal.record))
-          if (const auto supply = terminals_.find(position->supply); supply != terminals_.end()) {
-            landing.nodes = supply->second;
-            landing.nodes.fuse = fuseOhms(position->fuse);
-          }
-        return landing;
-      case TerminalKind::Supply:
-        if (const auto supply = terminals_.find(terminal.record); supply != terminals_.end())
-          landing.nodes = supply->second;
-        return landing;
-      case TerminalKind::Box:
-        if (const auto bus = boxZero_.find(terminal.record); bus != boxZero_.end())
-          landing.nodes.zero = bus->second;
-        return landing;
-      case TerminalKind::Port:
-        landing.nodes = portTerminals(terminal.record);
-        return landing;
-      case TerminalKind::PropIn:
-        pixel = 1;
-        break;
-      case TerminalKind::PropOut:
-      case TerminalKind::PropPixel:
-        break;
-      default:
-        return landing;
+  /// Prop and 1-based pixel at a cable's end; pixel 0: it does not end at a prop.
+  std::pair<Id, std::int64_t> pixelAt(const yard::Terminal& end) const {
+    if (end.kind == TerminalKind::PropPixel) return {end.record, end.pixel};
+    if (end.kind == TerminalKind::PropIn) return {end.record, 1};
+    const auto shape = shapes_.find(end.record);
+    if (end.kind != TerminalKind::PropOut || shape == shapes_.end()) return {};
+    return {end.record, static_cast<std::int64_t>(shape->second->pixels.size())};
+  }
+
+  /// Where along which run the pixels are that cables end at.
+  void findPlaces() {
+    std::set<Id> props;
+    for (const auto& [key, cable] : routes_.cables)
+      for (const yard::Terminal& end : {cable.from, cable.to}) {
+        const auto [prop, pixel] = pixelAt(end);
+        if (pixel <= 0) continue;
+        props.insert(prop);
+        places_[{prop, pixel}];
+      }
+    for (const auto& [id, layout] : layouts_) {
+      Id prop;
+      bool wanted = false;
+      for (std::size_t k = 0; k < layout->pixels.size(); ++k) {
+        const RunPixel& pixel = layout->pixels[k];
+        if (pixel.prop != prop) wanted = props.contains(prop = pixel.prop);
+        if (!wanted) continue;
+        const auto it = places_.find({prop, pixel.pixel});
+        if (it != places_.end() && it->second.place < 0) it->second = {id, static_cast<std::int64_t>(k)};
+      }
     }
-    if (!locate(terminal.record, pixel, landing.run, landing.place)) return landing;
-    const auto chain = chains_.find(landing.run);
-    if (chain == chains_.end()) return landing;
-    landing.onRun = true;
-    landing.chain = chain->second;
-    landing.nodes = {positiveNode(chain->second, landing.place), zeroNode(chain->second, landing.place), 0.0};
-    return landing;
   }
 
-  void addCable(const CableKey& key, const RoutedCable& cable) {
-    const Cable* record = find<Cable>(yard_, key.of);
-    if (record == nullptr) return;
-    const Landing from = landingOf(cable.from), to = landingOf(cable.to);
-    const ConductorSet set = conductorsOf(cable);
-    const double ohms = ohmsOf(cable.wire, cable.length()) + 2 * joint_;
-    CablePlace place;
-    if (carriesPositive(set) && from.nodes.positive >= 0 && to.nodes.positive >= 0)
-      place.positive =
-          conduct(from.nodes.positive, to.nodes.positive, ohms + from.nodes.fuse + to.nodes.fuse);
-    if (carriesZero(set) && from.nodes.zero >= 0 && to.nodes.zero >= 0)
-      place.zero = conduct(from.nodes.zero, to.nodes.zero, ohms);
-    out_.cables[key] = place;
-    if (!to.onRun) return;
-    if (record->cutPositive && to.place > 0) out_.network.chains[to.chain].positive[to.place] = kCut;
-    if (key.role == CableRole::Feed)
-      out_.feeds[key.of] = {cable.from.record,   to.run,         to.chain, to.place, from.nodes.fuse,
-                            from.nodes.positive, from.nodes.zero};
+  Place placeOf(const yard::Terminal& end) const {
+    const auto it = places_.find(pixelAt(end));
+    return it == places_.end() ? Place{} : it->second;
   }
 
-  const Yard& yard_;
+  Rails pixelNodes(const Place& place) {
+    const std::int64_t number = firstPixel_[out_.chainOf.at(place.run)] + place.place;
+    const std::int32_t node = network().extraNodes + static_cast<std::int32_t>(2 * number);
+    return {node, node + 1};
+  }
+
+  void sources() {
+    for (const auto& [id, supply] : yard::all<yard::Supply>(yard_)) {
+      const Rails at = supply_[id];
+      out_.sourceOf[id] = network().sources.size();
+      network().sources.push_back({at.positive, at.zero, base::volts(supply->voltage).si,
+                                   base::ohms(supply->internalResistance).si, id.value});
+      if (box_.contains(supply->box)) join(at.zero, box_[supply->box], 0.0);
+    }
+    for (const auto& [id, node] : fuse_) {
+      const auto& position = *yard::find<yard::FusePosition>(yard_, id);
+      join(supply_[position.supply].positive, node, fuseOhms(position.fuse));
+    }
+  }
+
+  /// A supply that reaches a board through a cable of its own is not joined to it without resistance.
+  std::set<std::pair<Id, Id>> cabledSupplies() const {
+    std::set<std::pair<Id, Id>> found;  // board, supply
+    for (const auto& [key, cable] : routes_.cables) {
+      const auto note = [&](const yard::Terminal& a, const yard::Terminal& b) {
+        if (!boards_.contains(b.record) || !hasPositive(cable.conductors)) return;
+        const auto* position = yard::find<yard::FusePosition>(yard_, a.record);
+        found.emplace(b.record, position != nullptr ? position->supply : a.record);
+      };
+      if (key.role != routes::CableRole::Feed && key.role != routes::CableRole::Trunk) continue;
+      note(cable.from, cable.to);
+      note(cable.to, cable.from);
+    }
+    return found;
+  }
+
+  void boards() {
+    const auto cabled = cabledSupplies();
+    for (const auto& [id, board] : boards_) {
+      if (box_.contains(board.box)) join(boardZero_[id], box_[board.box], 0.0);
+      for (std::size_t s = 1; s <= board.sections->size(); ++s)
+        section(id, s, (*board.sections)[s - 1], cabled);
+    }
+  }
+
+  void section(Id board, std::size_t s, const yard::PowerSection& section,
+               const std::set<std::pair<Id, Id>>& cabled) {
+    const auto supply = supply_.find(section.supply);
+    if (supply == supply_.end()) return;
+    std::int32_t from = supply->second.positive;
+    if (cabled.contains({board, section.supply})) {
+      const auto [it, first] = inlet_.emplace(std::pair{board, section.supply}, section_[{board, s}]);
+      if (first) return;
+      from = it->second;
+    } else {
+      join(supply->second.zero, boardZero_[board], 0.0);
+    }
+    join(from, section_[{board, s}], 0.0);
+  }
+
+  void leads() {
+    for (const auto& [id, chain] : out_.chainOf) {
+      const auto& run = *yard::find<yard::Run>(yard_, id);
+      const auto* port = yard::find<yard::Port>(yard_, run.port);
+      const RunLayout& layout = *layouts_.at(id);
+      const auto keys = layout.cablesBefore.find(0);
+      if (port == nullptr || keys == layout.cablesBefore.end() || !boards_.contains(port->owner)) continue;
+      const Ohms ohms = gapOhms(keys->second);
+      const Rails pixel = pixelNodes({id, 0});
+      Rails& lead = out_.leads[id];
+      lead.zero = join(boardZero_[port->owner], pixel.zero, ohms.zero);
+      const auto section = section_.find({port->owner, static_cast<std::size_t>(port->section)});
+      if (run.portPower && section != section_.end())
+        lead.positive = join(section->second, pixel.positive, ohms.positive + fuseOhms(port->fuse));
+    }
+  }
+
+  /// Nodes at a cable's end.
+  Rails nodesAt(const yard::Terminal& end, Id otherSupply) {
+    switch (end.kind) {
+      case TerminalKind::Supply: {
+        const auto it = supply_.find(end.record);
+        return it == supply_.end() ? Rails{} : it->second;
+      }
+      case TerminalKind::FusePosition: {
+        const auto it = fuse_.find(end.record);
+        if (it == fuse_.end()) return {};
+        return {it->second, supply_[yard::find<yard::FusePosition>(yard_, end.record)->supply].zero};
+      }
+      case TerminalKind::Port: {
+        const auto* port = yard::find<yard::Port>(yard_, end.record);
+        if (port == nullptr || !boards_.contains(port->owner)) return {};
+        const auto it = section_.find({port->owner, static_cast<std::size_t>(port->section)});
+        return {it == section_.end() ? -1 : it->second, boardZero_[port->owner]};
+      }
+      case TerminalKind::Box: {
+        const auto it = box_.find(end.record);
+        return {-1, it == box_.end() ? -1 : it->second};
+      }
+      case TerminalKind::Controller:
+      case TerminalKind::Receiver: {
+        if (!boards_.contains(end.record)) return {};
+        const auto inlet = inlet_.find({end.record, otherSupply});
+        return {inlet == inlet_.end() ? -1 : inlet->second, boardZero_[end.record]};
+      }
+      default: {
+        const Place place = placeOf(end);
+        return place.place < 0 ? Rails{} : pixelNodes(place);
+      }
+    }
+  }
+
+  Id supplyAt(const yard::Terminal& end) const {
+    const auto* position = yard::find<yard::FusePosition>(yard_, end.record);
+    return position != nullptr ? position->supply : end.record;
+  }
+
+  /// A feed, trunk or tie: whatever of V+ and 0 V both its ends and it itself have.
+  void powerCable(const routes::RoutedCable& cable) {
+    const Rails a = nodesAt(cable.from, supplyAt(cable.to)), b = nodesAt(cable.to, supplyAt(cable.from));
+    const Ohms ohms = cableOhms(cable);
+    Rails& made = out_.cables[cable.key];
+    if (a.positive >= 0 && b.positive >= 0) made.positive = join(a.positive, b.positive, ohms.positive);
+    if (a.zero >= 0 && b.zero >= 0) made.zero = join(a.zero, b.zero, ohms.zero);
+    if (cable.key.role != routes::CableRole::Feed) return;
+    const Place place = placeOf(cable.to);
+    if (place.place < 0 && made.positive < 0) return;  // ends at a pixel that is wired nowhere
+    out_.feeds[cable.key.of] = {cable.from.record, place.run, place.place, a};
+    const auto* record = yard::find<yard::Cable>(yard_, cable.record);
+    if (record != nullptr && record->cutPositive && place.place >= 0) cut(place);
+  }
+
+  /// Cuts the V+ just before a pixel: the string's, or the port's lead.
+  void cut(const Place& place) {
+    if (place.place > 0) {
+      network().chains[out_.chainOf.at(place.run)].positive[static_cast<std::size_t>(place.place)] = kOpen;
+    } else if (const auto lead = out_.leads.find(place.run); lead != out_.leads.end()) {
+      if (lead->second.positive >= 0) network().conductors[lead->second.positive].ohms = kOpen;
+    }
+  }
+
+  const yard::Yard& yard_;
+  const Shapes& shapes_;
   const Routes& routes_;
   const Layouts& layouts_;
-  const Settings& settings_;
-  double brightness_, joint_;
-  std::map<Id, Terminals> terminals_;
-  std::map<Id, std::int32_t> boxZero_;
-  std::map<Id, double> perMetre_;
-  std::map<std::pair<Id, bool>, std::int32_t> loads_;
-  std::map<Id, std::size_t> chains_;
-  std::vector<std::int32_t> firstNode_;
-  std::map<Id, std::vector<std::pair<Id, std::size_t>>> byProp_;
+  const yard::Settings& settings_;
+  double brightness_;
   YardNetwork out_;
+  std::map<Id, Rails> supply_;
+  std::map<Id, std::int32_t> box_, boardZero_, fuse_;
+  std::map<Id, Board> boards_;  ///< controllers and receivers
+  std::map<std::pair<Id, std::size_t>, std::int32_t> section_;
+  std::map<std::pair<Id, Id>, std::int32_t> inlet_;  ///< board, supply: V+ node where its own cable comes in
+  std::map<std::pair<const yard::Product*, bool>, std::int32_t> loadNumber_;
+  std::map<Id, double> perMetre_;
+  std::vector<std::int64_t> firstPixel_;
+  std::map<std::pair<Id, std::int64_t>, Place> places_;  ///< prop, pixel
 };
 
 }  // namespace
 
-YardNetwork buildYard(const Yard& yard, const Shapes&, const Routes& routes, const Layouts& layouts,
-                      Condition condition) {
-  return Builder(yard, routes, layouts, condition).build();
+YardNetwork networkOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,
+                      const Layouts& layouts, Condition condition) {
+  return Builder(yard, shapes, routes, layouts, condition).make();
 }
 
-Built build(const Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
+Built build(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
             Condition condition) {
-  YardNetwork built = buildYard(yard, shapes, routes, layouts, condition);
-  return {std::move(built.network), std::move(built.chainRun)};
+  return networkOf(yard, shapes, routes, layouts, condition).built;
 }
 
 }  // namespace yw::circuit

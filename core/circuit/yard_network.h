@@ -1,35 +1,32 @@
 #pragma once
-#include <cstdint>
 #include <map>
+#include <optional>
+#include <utility>
 #include <vector>
 
 #include "core/circuit/power.h"
 
 namespace yw::circuit {
 
-/// Where a cable stands in the network: numbers into Network::conductors, -1: it has no such conductor.
-struct CablePlace {
-  std::int64_t positive = -1, zero = -1;
-};
-
-/// A feed's landing in the network.
-struct FeedPlace {
-  Id fusePosition, run;
-  std::size_t chain = 0, place = 0;  ///< 0-based place along the run
-  double fuseOhms = 0.0;
-  std::int32_t supplyPositive = -1, supplyZero = -1;
-};
-
-/// The network of a yard with the way back from its parts to the records.
+/// The yard's network with the places of everything that figures are wanted of. -1: it has none.
 struct YardNetwork {
-  Network network;
-  std::vector<Id> chainRun;
-  std::map<CableKey, CablePlace> cables;   ///< those that are no part of a chain
-  std::map<Id, std::size_t> supplySource;  ///< index into Network::sources
-  std::map<Id, FeedPlace> feeds;           ///< by cable record
+  Built built;
+  struct Rails {
+    std::int32_t positive = -1, zero = -1;  ///< nodes, or conductors
+  };
+  std::map<Id, std::size_t> chainOf;   ///< run
+  std::map<Id, std::size_t> sourceOf;  ///< supply
+  std::map<Id, Rails> leads;           ///< run: conductors from port to first pixel
+  std::map<CableKey, Rails> cables;    ///< feeds, trunks, ties: conductors
+  struct FeedEnd {
+    Id fusePosition, run;
+    std::int64_t place = -1;  ///< 0-based place along the run
+    Rails atFuse;             ///< nodes: V+ behind the fuse, 0 V of the supply
+  };
+  std::map<Id, FeedEnd> feeds;  ///< by cable record
 };
 
-YardNetwork buildYard(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,
+YardNetwork networkOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,
                       const Layouts& layouts, Condition condition);
 
 }  // namespace yw::circuit

@@ -13,7 +13,7 @@ using circuit::Chain;
 using circuit::Load;
 using circuit::Network;
 
-/// 20 °C, solid annealed copper, Ω/m: wire-and-power §1.1 (ASTM B258, IEC 60028).
+/// 20 °C, solid annealed copper, Ω/m: diameters by ASTM B258, resistivity by IEC 60028.
 inline constexpr double kAwg14 = 8.286e-3, kAwg16 = 13.174e-3, kAwg18 = 20.948e-3, kAwg20 = 33.309e-3;
 inline constexpr double kFoot = 0.3048, kInch = 0.0254;
 inline constexpr double kCut = std::numeric_limits<double>::infinity();

@@ -14,7 +14,7 @@ TEST(ClosedForms, PublishedFiguresComeOut) {
   }
 }
 
-// trade-practice c.5: with V+ cut the returns divide by the whole 0 V mesh. A solver that pairs each return
+// With V+ cut the returns divide by the whole 0 V mesh. A solver that pairs each return
 // with its V+ (loop resistance, or a 0 V rail that ends at the cut) gives 1.28 A in both and fails here.
 TEST(ZeroVoltMesh, ReturnsAreNotTheMirrorOfPositives) {
   const auto s = solve(splitRun());
