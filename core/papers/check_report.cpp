@@ -15,9 +15,10 @@ using findings::Report;
 using findings::Severity;
 using Json = nlohmann::ordered_json;
 
-constexpr std::array kSeverities{Severity::Danger, Severity::WontWork, Severity::CloseToLimit, Severity::Note};
-constexpr std::size_t kMostOthers = 8;   // further subjects named on one line
-constexpr int kBarWidth = 30;            // characters up to the tick
+constexpr std::array kSeverities{Severity::Danger, Severity::WontWork, Severity::CloseToLimit,
+                                 Severity::Note};
+constexpr std::size_t kMostOthers = 8;  // further subjects named on one line
+constexpr int kBarWidth = 30;           // characters up to the tick
 
 /// ISO 3864 has the triangle warn; the others differ by shape, not by color.
 const char* signOf(Severity severity) {
@@ -47,7 +48,9 @@ std::string placeText(const Digest& d, const Finding& finding) {
     where = say("pixel_of_prop", {{"prop", d.label(finding.prop)}, {"pixel", finding.pixel}});
   else if (!finding.subjects.empty())
     where = d.label(finding.subjects.front());
-  return say("place", {{"where", where}, {"east", d.height(finding.place.x)}, {"north", d.height(finding.place.y)},
+  return say("place", {{"where", where},
+                       {"east", d.height(finding.place.x)},
+                       {"north", d.height(finding.place.y)},
                        {"up", d.height(finding.place.z)}});
 }
 
@@ -104,7 +107,8 @@ std::string groupText(const Digest& d, const Report& report, const findings::Gro
   if (hasLimit(worst)) out += "    " + figureLine(d, worst) + "\n";
   line("check_place", placeText(d, worst));
   line("check_condition", worst.condition);
-  line("check_rule", say("check_rule_source", {{"label", std::string(ruleLabel(group.rule))}, {"source", worst.source}}));
+  line("check_rule",
+       say("check_rule_source", {{"label", std::string(ruleLabel(group.rule))}, {"source", worst.source}}));
   line("check_remedy", adviceText(d, worst));
   line("check_assumed", assumedText(d, worst));
   line("check_also", otherSubjects(d, report, group));
@@ -133,7 +137,8 @@ std::string countsLine(const Report& report) {
   std::string out;
   for (const Severity severity : kSeverities)
     out += (out.empty() ? "" : ", ") +
-           say("check_count", {{"severity", std::string(findings::label(severity))}, {"count", countOf(report, severity)}});
+           say("check_count",
+               {{"severity", std::string(findings::label(severity))}, {"count", countOf(report, severity)}});
   return out;
 }
 
@@ -221,19 +226,34 @@ std::string checkText(const assess::Assessment& assessment, const findings::Repo
   const Digest d(assessment);
   const std::string& name = yard::site(d.y).name;
   const Totals amps = supplyTotals(assessment);
-  std::string out = say("check_head", {{"yard", name.empty() ? say("unnamed_yard") : name}, {"counts", countsLine(report)}}) + "\n";
+  std::string out = say("check_head", {{"yard", name.empty() ? say("unnamed_yard") : name},
+                                       {"counts", countsLine(report)}}) +
+                    "\n";
   if (report.findings.empty()) out += say("check_clean") + "\n";
   for (const findings::Group& group : report.groups) out += "\n" + groupText(d, report, group);
   if (!report.left.empty()) out += "\n" + say("check_left") + "\n";
   for (const Finding& finding : report.left)
-    out += "    " + say("check_left_line", {{"sentence", base::text(finding.sentence, d.units)}, {"reason", finding.leftReason}}) + "\n";
+    out += "    " +
+           say("check_left_line",
+               {{"sentence", base::text(finding.sentence, d.units)}, {"reason", finding.leftReason}}) +
+           "\n";
   if (!report.notWired.empty())
-    out += "\n" + say("check_not_wired", {{"count", static_cast<std::int64_t>(report.notWired.size())}, {"names", namesOf(d, report.notWired)}}) + "\n";
+    out += "\n" +
+           say("check_not_wired", {{"count", static_cast<std::int64_t>(report.notWired.size())},
+                                   {"names", namesOf(d, report.notWired)}}) +
+           "\n";
   const takeoff::Totals& t = assessment.totals;
-  out += "\n" + say("check_totals", {{"pixels", t.pixels}, {"props", t.props}, {"runs", t.runs}, {"supplies", t.supplies},
-                                     {"free", t.portsFree}, {"limit_amps", fixed(amps.limit, 1)}, {"full_amps", fixed(amps.full, 1)},
-                                     {"brightness", d.set.brightnessLimit},
-                                     {"wire", base::longLengthText(t.leadLength, d.units)}}) + "\n";
+  out += "\n" +
+         say("check_totals", {{"pixels", t.pixels},
+                              {"props", t.props},
+                              {"runs", t.runs},
+                              {"supplies", t.supplies},
+                              {"free", t.portsFree},
+                              {"limit_amps", fixed(amps.limit, 1)},
+                              {"full_amps", fixed(amps.full, 1)},
+                              {"brightness", d.set.brightnessLimit},
+                              {"wire", base::longLengthText(t.leadLength, d.units)}}) +
+         "\n";
   out += say("not_checked_line", {{"what", say("not_checked")}}) + "\n";
   return out + say(report.failing ? "check_failing" : "check_passing") + "\n";
 }

@@ -101,8 +101,7 @@ std::vector<Id> Digest::suppliesIn(Id box) const {
 std::vector<Id> Digest::boxes() const {
   std::vector<Id> found;
   for (const auto& [id, box] : yard::all<yard::Box>(y)) found.push_back(id);
-  std::stable_sort(found.begin(), found.end(),
-                   [&](Id l, Id r) { return naturalLess(label(l), label(r)); });
+  std::stable_sort(found.begin(), found.end(), [&](Id l, Id r) { return naturalLess(label(l), label(r)); });
   return found;
 }
 
@@ -123,7 +122,8 @@ std::vector<Id> Digest::runs() const {
 std::vector<Id> Digest::feeds() const {
   std::vector<Id> found;
   for (const auto& [id, cable] : yard::all<yard::Cable>(y))
-    if (cable->from.kind == yard::TerminalKind::FusePosition && cable->to.kind == yard::TerminalKind::PropPixel)
+    if (cable->from.kind == yard::TerminalKind::FusePosition &&
+        cable->to.kind == yard::TerminalKind::PropPixel)
       found.push_back(id);
   std::stable_sort(found.begin(), found.end(), [&](Id l, Id r) { return naturalLess(label(l), label(r)); });
   return found;

@@ -14,23 +14,23 @@ using base::Id;
 
 /// One item of a run with what the sheets say of it.
 struct Piece {
-  std::int64_t item = 0;                  ///< index into Run::items
+  std::int64_t item = 0;  ///< index into Run::items
   yard::RunItemKind kind = yard::RunItemKind::Stretch;
   Id prop;
-  std::int64_t entered = 0, left = 0;     ///< pixel of the prop where data enters and leaves, 1-based
-  std::int64_t first = 0, last = 0;       ///< places along the run, 1-based; 0: none (a booster)
-  std::int64_t count = 0;                 ///< null or unused pixels
+  std::int64_t entered = 0, left = 0;         ///< pixel of the prop where data enters and leaves, 1-based
+  std::int64_t first = 0, last = 0;           ///< places along the run, 1-based; 0: none (a booster)
+  std::int64_t count = 0;                     ///< null or unused pixels
   const routes::RoutedCable* lead = nullptr;  ///< cable before it
-  std::string enters, leaves;             ///< landmarks on the prop
+  std::string enters, leaves;                 ///< landmarks on the prop
 };
 
 /// A place where V+ comes into a run: its port or a feed.
 struct PowerPoint {
-  Id feed;                        ///< none: the port
-  std::int64_t pixel = 1;         ///< place along the run, 1-based
-  bool cut = false;               ///< V+ is cut just before it
+  Id feed;                           ///< none: the port
+  std::int64_t pixel = 1;            ///< place along the run, 1-based
+  bool cut = false;                  ///< V+ is cut just before it
   std::int64_t first = 1, last = 0;  ///< places nearest to it along the wire
-  bool alone = true;              ///< nothing else feeds its section: dark without it, else low
+  bool alone = true;                 ///< nothing else feeds its section: dark without it, else low
 };
 
 /// Look-ups and figures the tables and the sheets share, so that both say the same.
@@ -52,14 +52,14 @@ class Digest {
   std::string lengthUnit() const { return units == base::UnitSystem::Metric ? "m" : "ft"; }
   double inUnit(double metres) const { return units == base::UnitSystem::Metric ? metres : metres / 0.3048; }
   double inUnit(base::Length length) const { return inUnit(base::metres(length).si); }
-  std::string height(double metres) const;     ///< 12′ 6″ or 3.81 m
+  std::string height(double metres) const;         ///< 12′ 6″ or 3.81 m
   std::string cutText(base::Length length) const;  ///< `24 ft`
-  std::string wireName(Id wire) const;         ///< `18/3`, or `—`
+  std::string wireName(Id wire) const;             ///< `18/3`, or `—`
 
-  std::vector<Id> runs() const;                ///< by controller, receiver and port, then unplugged ones
-  std::vector<Id> feeds() const;               ///< by box and fuse position
-  std::vector<Id> boxes() const;               ///< by label
-  std::vector<Id> portOwners(Id box) const;    ///< controllers, then receivers, of a box
+  std::vector<Id> runs() const;              ///< by controller, receiver and port, then unplugged ones
+  std::vector<Id> feeds() const;             ///< by box and fuse position
+  std::vector<Id> boxes() const;             ///< by label
+  std::vector<Id> portOwners(Id box) const;  ///< controllers, then receivers, of a box
   std::vector<Id> suppliesIn(Id box) const;
 
   std::vector<Piece> pieces(Id run) const;

@@ -60,6 +60,16 @@ std::string html(const std::vector<Table>& tables, const std::string& title);
 /// Hash of a sheet's content without page furniture, for revisions and 'print again'.
 std::string contentHash(const Document& document);
 
+/// Where a sheet stands: what issuing it now would record.
+struct Revision {
+  std::int64_t number = 1;     ///< one more than the last issue if its content has changed since
+  std::int64_t replaces = 0;   ///< 0: nothing
+  std::string date;            ///< of the plan; empty: not known
+  std::string hash;            ///< contentHash of the sheet by itself
+  bool issued = false;         ///< went out with just this content
+};
+Revision revisionOf(const assess::Assessment& assessment, const findings::Report& report, const SheetRequest& request);
+
 /// The `check` report: text for people, JSON for programs (format `yardwright-check`, version 1).
 std::string checkText(const assess::Assessment& assessment, const findings::Report& report);
 std::string checkJson(const assess::Assessment& assessment, const findings::Report& report);

@@ -8,8 +8,8 @@
 
 namespace yw::papers {
 
-/// Makes one table of papers.h column by column and row by row. A column's head is the wording `head_<key>`; its
-/// key gets the unit after a `_`, e.g. `cut` with unit `ft` is `cut_ft`.
+/// Makes one table of papers.h column by column and row by row. A column's head is the wording `head_<key>`;
+/// its key gets the unit after a `_`, e.g. `cut` with unit `ft` is `cut_ft`.
 class TableBuilder {
  public:
   TableBuilder(std::string name, Facts titleFacts = {}) {
@@ -17,7 +17,9 @@ class TableBuilder {
     table_.name = std::move(name);
   }
   TableBuilder& words(const std::string& key) { return column(key, "", false); }
-  TableBuilder& number(const std::string& key, const std::string& unit = "") { return column(key, unit, true); }
+  TableBuilder& number(const std::string& key, const std::string& unit = "") {
+    return column(key, unit, true);
+  }
   void row(Id record, std::vector<std::string> cells) {
     cells.resize(table_.keys.size());
     table_.rows.push_back(std::move(cells));
@@ -27,7 +29,8 @@ class TableBuilder {
 
  private:
   TableBuilder& column(const std::string& key, const std::string& unit, bool isNumber) {
-    table_.keys.push_back(unit.empty() || unit == "%" ? key + (unit.empty() ? "" : "_percent") : key + "_" + unit);
+    table_.keys.push_back(unit.empty() || unit == "%" ? key + (unit.empty() ? "" : "_percent")
+                                                      : key + "_" + unit);
     table_.heads.push_back(say("head_" + key) + (unit.empty() ? "" : ", " + unit));
     table_.numbers.push_back(isNumber);
     return *this;

@@ -47,12 +47,14 @@ Json jsonTable(const Table& table) {
   out["title"] = table.title;
   out["columns"] = Json::array();
   for (std::size_t i = 0; i < table.keys.size(); ++i)
-    out["columns"].push_back({{"key", table.keys[i]}, {"head", table.heads[i]}, {"number", bool(table.numbers[i])}});
+    out["columns"].push_back(
+        {{"key", table.keys[i]}, {"head", table.heads[i]}, {"number", bool(table.numbers[i])}});
   out["rows"] = Json::array();
   for (std::size_t r = 0; r < table.rows.size(); ++r) {
     Json row;
     row["id"] = table.rowRecord[r].value;
-    for (std::size_t i = 0; i < table.keys.size(); ++i) row[table.keys[i]] = jsonCell(table.rows[r][i], table.numbers[i]);
+    for (std::size_t i = 0; i < table.keys.size(); ++i)
+      row[table.keys[i]] = jsonCell(table.rows[r][i], table.numbers[i]);
     out["rows"].push_back(std::move(row));
   }
   return out;

@@ -44,12 +44,16 @@ Table feedsTable(const Digest& d) {
                position != nullptr ? d.labelOrDash(position->supply) : "",
                position != nullptr ? count(position->number) : "",
                position != nullptr ? trimmed(base::amps(position->fuse).si, 2) : "",
-               way != nullptr ? d.wireName(way->wire) : "", way != nullptr ? trimmed(d.inUnit(way->cutLength), 2) : "",
-               run ? d.label(run) : "", say("pixel_of_prop", {{"prop", d.label(cable->to.record)}, {"pixel", cable->to.pixel}}),
+               way != nullptr ? d.wireName(way->wire) : "",
+               way != nullptr ? trimmed(d.inUnit(way->cutLength), 2) : "", run ? d.label(run) : "",
+               say("pixel_of_prop", {{"prop", d.label(cable->to.record)}, {"pixel", cable->to.pixel}}),
                run ? count(point.pixel) : "", cable->cutPositive ? say("v_plus_cut") : say("v_plus_through"),
                limit != nullptr ? amps(limit->amps) : "", full != nullptr ? amps(full->amps) : "",
                limit != nullptr ? volts(limit->voltsAtPixel) : "", run ? range(point.first, point.last) : "",
-               !run ? "" : point.alone ? say("goes_dark") : say("runs_low"), run ? yesIf(d.assumedRun(run)) : ""});
+               !run          ? ""
+               : point.alone ? say("goes_dark")
+                             : say("runs_low"),
+               run ? yesIf(d.assumedRun(run)) : ""});
   }
   return t.take();
 }
@@ -64,11 +68,12 @@ void supplyRow(TableBuilder& t, const Digest& d, Id id) {
   const auto* limit = lookUp(d.a.limit.supplies, id);
   const auto* full = lookUp(d.a.fullWhite.supplies, id);
   const double rated = base::amps(supply->ratedAmps).si;
-  t.row(id, {d.label(id), say("supply"), d.labelOrDash(supply->box), trimmed(base::volts(supply->voltage).si, 2),
-             trimmed(rated, 2), amps(rated * base::fraction(d.set.supplyUsable)), limit ? amps(limit->amps) : "",
-             limit && rated > 0 ? percent(limit->amps / rated) : "", full ? amps(full->amps) : "",
-             limit ? amps(limit->lineAmps) : "", fixed(base::amps(supply->leakage).si * 1e3, 2),
-             d.labelOrDash(supply->outlet), circuitOf(d, *supply), "", yesIf(d.assumedSupply(id))});
+  t.row(id,
+        {d.label(id), say("supply"), d.labelOrDash(supply->box), trimmed(base::volts(supply->voltage).si, 2),
+         trimmed(rated, 2), amps(rated * base::fraction(d.set.supplyUsable)), limit ? amps(limit->amps) : "",
+         limit && rated > 0 ? percent(limit->amps / rated) : "", full ? amps(full->amps) : "",
+         limit ? amps(limit->lineAmps) : "", fixed(base::amps(supply->leakage).si * 1e3, 2),
+         d.labelOrDash(supply->outlet), circuitOf(d, *supply), "", yesIf(d.assumedSupply(id))});
 }
 
 void fuseRow(TableBuilder& t, const Digest& d, Id id, const yard::FusePosition& position, Id box) {
@@ -78,12 +83,14 @@ void fuseRow(TableBuilder& t, const Digest& d, Id id, const yard::FusePosition& 
   const double rated = base::amps(position.fuse).si;
   const auto* cable = yard::find<yard::Cable>(d.y, feed);
   const Id run = feed ? d.runOfFeed(feed) : Id{};
-  t.row(id, {d.label(id), say("fuse_position"), d.labelOrDash(box), "", trimmed(rated, 2),
-             amps(rated * base::fraction(d.set.fuseUsable)), limit ? amps(limit->amps) : "",
-             limit && rated > 0 ? percent(limit->amps / rated) : "", full ? amps(full->amps) : "", "", "", "", "",
-             cable != nullptr ? say("pixel_of_prop", {{"prop", d.label(cable->to.record)}, {"pixel", cable->to.pixel}})
-                              : say("spare"),
-             run ? yesIf(d.assumedRun(run)) : ""});
+  t.row(id,
+        {d.label(id), say("fuse_position"), d.labelOrDash(box), "", trimmed(rated, 2),
+         amps(rated * base::fraction(d.set.fuseUsable)), limit ? amps(limit->amps) : "",
+         limit && rated > 0 ? percent(limit->amps / rated) : "", full ? amps(full->amps) : "", "", "", "", "",
+         cable != nullptr
+             ? say("pixel_of_prop", {{"prop", d.label(cable->to.record)}, {"pixel", cable->to.pixel}})
+             : say("spare"),
+         run ? yesIf(d.assumedRun(run)) : ""});
 }
 
 Table suppliesTable(const Digest& d) {
@@ -103,7 +110,9 @@ Table suppliesTable(const Digest& d) {
   return t.take();
 }
 
-std::string addressText(std::int64_t universe, std::int64_t slot) { return count(universe) + "." + count(slot); }
+std::string addressText(std::int64_t universe, std::int64_t slot) {
+  return count(universe) + "." + count(slot);
+}
 
 /// Controller a port hangs on, through a receiver too.
 const yard::Controller* controllerOf(const Digest& d, Id port) {
@@ -158,21 +167,26 @@ void portRow(TableBuilder& t, const Digest& d, Id id, const yard::Port& port, Id
   const std::vector<Piece> pieces = runId ? d.pieces(runId) : std::vector<Piece>{};
   const routes::RoutedCable* lead = pieces.empty() ? nullptr : pieces.front().lead;
   const auto* record = yard::find<yard::Run>(d.y, runId);
-  t.row(id, {d.label(id), d.labelOrDash(box), record ? record->name : say("spare"),
-             runId ? propsInOrder(d, runId) : "", run ? count(run->pixels) : "", run ? count(run->nulls) : "",
-             run && run->addressed ? addressText(run->start.universe, run->start.slot) : "",
-             run && run->addressed ? addressText(run->end.universe, run->end.slot) : "",
-             run ? colorOrders(d, *run) : "", run && limit ? amps(*limit) : "", run && full ? amps(*full) : "",
-             trimmed(base::amps(port.limit).si, 2), port.fuse ? trimmed(base::amps(port.fuse).si, 2) : "",
-             lead ? lead->label : "", lead ? trimmed(d.inUnit(lead->cutLength), 2) : "",
-             lead ? d.wireName(lead->wire) : "", run ? fixed(base::seconds(run->frame).si * 1e3, 2) : "",
-             run ? count(run->limit()) : "", runId ? yesIf(d.assumedRun(runId)) : ""});
+  t.row(id,
+        {d.label(id), d.labelOrDash(box), record ? record->name : say("spare"),
+         runId ? propsInOrder(d, runId) : "", run ? count(run->pixels) : "", run ? count(run->nulls) : "",
+         run && run->addressed ? addressText(run->start.universe, run->start.slot) : "",
+         run && run->addressed ? addressText(run->end.universe, run->end.slot) : "",
+         run ? colorOrders(d, *run) : "", run && limit ? amps(*limit) : "", run && full ? amps(*full) : "",
+         trimmed(base::amps(port.limit).si, 2), port.fuse ? trimmed(base::amps(port.fuse).si, 2) : "",
+         lead ? lead->label : "", lead ? trimmed(d.inUnit(lead->cutLength), 2) : "",
+         lead ? d.wireName(lead->wire) : "", run ? fixed(base::seconds(run->frame).si * 1e3, 2) : "",
+         run ? count(run->limit()) : "", runId ? yesIf(d.assumedRun(runId)) : ""});
 }
 
 Table portsTable(const Digest& d) {
   TableBuilder t("ports");
   t.words("port").words("box").words("run").words("props").number("pixels").number("nulls").words("start");
-  t.words("end").words("color_order").number("amps_limit", "A").number("amps_full", "A").number("port_limit", "A");
+  t.words("end")
+      .words("color_order")
+      .number("amps_limit", "A")
+      .number("amps_full", "A")
+      .number("port_limit", "A");
   t.number("fuse", "A").words("lead").number("cut", d.lengthUnit()).words("wire").number("frame", "ms");
   t.number("most_pixels").words("assumed");
   std::vector<std::pair<Id, const yard::Port*>> ports = yard::all<yard::Port>(d.y);
@@ -185,7 +199,8 @@ Table portsTable(const Digest& d) {
 
 Table runsTable(const Digest& d) {
   TableBuilder t("runs");
-  t.words("run").words("name").words("port").words("props").number("pixels").number("nulls").number("boosters");
+  t.words("run").words("name").words("port").words("props").number("pixels").number("nulls").number(
+      "boosters");
   t.number("feeds").number("lowest_pixel").number("lowest_volts_limit", "V").number("lowest_volts_full", "V");
   t.number("amps_limit", "A").number("amps_full", "A").number("wire_length", d.lengthUnit()).words("assumed");
   for (const Id id : d.runs()) {
@@ -225,20 +240,25 @@ std::string runsOfProp(const Digest& d, Id prop) {
 Table propsTable(const Digest& d) {
   TableBuilder t("props");
   t.words("prop").words("kind").words("wall").number("x", d.lengthUnit()).number("y", d.lengthUnit());
-  t.number("heading", "deg").number("height", d.lengthUnit()).number("width", d.lengthUnit()).number("pixels");
+  t.number("heading", "deg")
+      .number("height", d.lengthUnit())
+      .number("width", d.lengthUnit())
+      .number("pixels");
   t.words("product").words("run").number("unwired").words("status");
   std::vector<std::pair<Id, const yard::Prop*>> props = yard::all<yard::Prop>(d.y);
-  std::stable_sort(props.begin(), props.end(),
-                   [&](const auto& l, const auto& r) { return naturalLess(d.label(l.first), d.label(r.first)); });
+  std::stable_sort(props.begin(), props.end(), [&](const auto& l, const auto& r) {
+    return naturalLess(d.label(l.first), d.label(r.first));
+  });
   for (const auto& [id, prop] : props) {
     const auto* shape = lookUp(d.a.shapes, id);
     const auto* unwired = lookUp(d.a.unwired, id);
     const yard::Product* product = yard::productOf(d.y, *prop);
     t.row(id, {d.label(id), kindLabel(prop->kind), prop->wall ? d.label(prop->wall) : "",
-               fixed(d.inUnit(prop->at.x), 2), fixed(d.inUnit(prop->at.y), 2), fixed(base::degrees(prop->heading), 1),
-               shape ? fixed(d.inUnit((*shape)->height), 2) : "", shape ? fixed(d.inUnit((*shape)->width), 2) : "",
-               shape ? count(static_cast<std::int64_t>((*shape)->pixels.size())) : "", product ? product->name : "",
-               runsOfProp(d, id), unwired ? count(*unwired) : "0",
+               fixed(d.inUnit(prop->at.x), 2), fixed(d.inUnit(prop->at.y), 2),
+               fixed(base::degrees(prop->heading), 1), shape ? fixed(d.inUnit((*shape)->height), 2) : "",
+               shape ? fixed(d.inUnit((*shape)->width), 2) : "",
+               shape ? count(static_cast<std::int64_t>((*shape)->pixels.size())) : "",
+               product ? product->name : "", runsOfProp(d, id), unwired ? count(*unwired) : "0",
                yard::words(prop->status)[static_cast<std::size_t>(prop->status)].label});
   }
   return t.take();
@@ -246,7 +266,12 @@ Table propsTable(const Digest& d) {
 
 Table partsTable(const Digest& d) {
   TableBuilder t("parts");
-  t.words("group").words("part").number("count").number("length", d.lengthUnit()).number("owned").number("strings");
+  t.words("group")
+      .words("part")
+      .number("count")
+      .number("length", d.lengthUnit())
+      .number("owned")
+      .number("strings");
   t.number("cost", d.set.currency);
   for (const takeoff::PartLine& line : d.a.totals.parts) {
     const double cost = static_cast<double>(line.cost.count) * 1e-4;
@@ -274,12 +299,16 @@ std::vector<const routes::RoutedCable*> cutOrder(const Digest& d) {
 }
 
 std::string endLabel(const Digest& d, const routes::RoutedCable& cable) {
-  return say("end_label", {{"label", cable.label}, {"from", cable.fromText}, {"to", cable.toText},
-                           {"wire", d.wireName(cable.wire)}, {"cut", d.cutText(cable.cutLength)}});
+  return say("end_label", {{"label", cable.label},
+                           {"from", cable.fromText},
+                           {"to", cable.toText},
+                           {"wire", d.wireName(cable.wire)},
+                           {"cut", d.cutText(cable.cutLength)}});
 }
 
 std::string roleText(routes::CableRole role) {
-  static constexpr const char* kNames[] = {"lead", "jumper", "feed", "trunk", "tie", "mains_cord", "receiver_link"};
+  static constexpr const char* kNames[] = {"lead", "jumper",     "feed",         "trunk",
+                                           "tie",  "mains_cord", "receiver_link"};
   return say(std::string("role_") + kNames[static_cast<std::size_t>(role)]);
 }
 
@@ -291,9 +320,9 @@ Table cutListTable(const Digest& d) {
   t.words("from").words("to").words("end_label").words("new_or_own");
   for (const routes::RoutedCable* cable : cutOrder(d))
     t.row(cable->record ? cable->record : cable->key.of,
-          {d.wireName(cable->wire), cable->label, roleText(cable->key.role), trimmed(d.inUnit(cable->cutLength), 2),
-           fixed(d.inUnit(cable->length()), 2), cable->fromText, cable->toText, endLabel(d, *cable),
-           cable->owned ? say("own_lead") : say("new_lead")});
+          {d.wireName(cable->wire), cable->label, roleText(cable->key.role),
+           trimmed(d.inUnit(cable->cutLength), 2), fixed(d.inUnit(cable->length()), 2), cable->fromText,
+           cable->toText, endLabel(d, *cable), cable->owned ? say("own_lead") : say("new_lead")});
   return t.take();
 }
 
@@ -301,8 +330,8 @@ Table cutListTable(const Digest& d) {
 
 std::vector<Table> tables(const assess::Assessment& assessment, const findings::Report&) {
   const Digest d(assessment);
-  return {feedsTable(d),     suppliesTable(d), cutListTable(d), addressesTable(d),
-          partsTable(d),     portsTable(d),    runsTable(d),    propsTable(d)};
+  return {feedsTable(d), suppliesTable(d), cutListTable(d), addressesTable(d),
+          partsTable(d), portsTable(d),    runsTable(d),    propsTable(d)};
 }
 
 }  // namespace yw::papers

@@ -1,0 +1,188 @@
+#include "core/papers/sheets/prop_drawing.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "core/papers/label_placer.h"
+
+namespace yw::papers {
+namespace {
+
+using base::Vec3;
+using shapes::Shape;
+using Weight = Occupancy::Weight;
+
+struct Span {
+  double low = 0.0, high = 0.0;
+  double size() const { return high - low; }
+};
+
+Span spanOf(const std::vector<Vec3>& points, double Vec3::*axis) {
+  if (points.empty()) return {};
+  Span span{points.front().*axis, points.front().*axis};
+  for (const Vec3 p : points) {
+    span.low = std::min(span.low, p.*axis);
+    span.high = std::max(span.high, p.*axis);
+  }
+  return span;
+}
+
+class PropDrawer {
+ public:
+  PropDrawer(Sketch sketch, const Shape& shape, PropView view, const Rect& frame, std::int64_t first,
+             std::int64_t last)
+      : s_(sketch), shape_(shape), view_(view), frame_(frame), first_(first), last_(last), taken_(frame) {
+    std::vector<Vec3> all = shape.pixels;
+    for (const std::vector<Vec3>& line : shape.frame) all.insert(all.end(), line.begin(), line.end());
+    x_ = spanOf(all, &Vec3::x);
+    v_ = spanOf(all, view == PropView::Above ? &Vec3::y : &Vec3::z);
+    const Span depth = spanOf(shape.pixels, &Vec3::y);
+    middle_ = (depth.low + depth.high) / 2;
+    deep_ = view != PropView::Above && depth.size() > 0.25 * std::max(x_.size(), 1e-6);
+    constexpr double kRoom = 13.0;
+    scale_ = std::min((frame.w - 2 * kRoom) / std::max(x_.size(), 0.02),
+                      (frame.h - 2 * kRoom) / std::max(v_.size(), 0.02));
+  }
+
+  int draw() {
+    ground();
+    frameLines();
+    string();
+    pixels();
+    ends();
+    return numbers();
+  }
+
+ private:
+  Mm at(Vec3 p) const {
+    const double x = p.x - (x_.low + x_.high) / 2;
+    const double v = (view_ == PropView::Above ? p.y : p.z) - (v_.low + v_.high) / 2;
+    return {frame_.center().x + (view_ == PropView::Back ? -x : x) * scale_, frame_.center().y - v * scale_};
+  }
+  /// On the side of a deep prop that faces away.
+  bool hidden(Vec3 p) const {
+    return deep_ && (view_ == PropView::Back ? p.y < middle_ : p.y > middle_) && p.y != middle_;
+  }
+  bool inRun(std::int64_t pixel) const { return pixel >= first_ && pixel <= last_; }
+  const Vec3& pixel(std::int64_t number) const { return shape_.pixels[static_cast<std::size_t>(number - 1)]; }
+  std::int64_t count() const { return static_cast<std::int64_t>(shape_.pixels.size()); }
+
+  void ground() {
+    if (view_ == PropView::Above || v_.low > 0.3) return;
+    const double y = at({0, 0, 0}).y;
+    if (y < frame_.y || y > frame_.bottom()) return;
+    s_.line({{frame_.x + 4, y}, {frame_.right() - 4, y}}, {Role::Ground, 0.25});
+  }
+
+  void frameLines() {
+    for (const std::vector<Vec3>& line : shape_.frame) {
+      std::vector<Mm> points;
+      for (const Vec3 p : line) points.push_back(at(p));
+      if (points.size() > 1) s_.line(std::move(points), {Role::SecondInk, 0.18});
+    }
+  }
+
+  /// The string's way from row to row; an arrow ends each row.
+  void string() {
+    std::int64_t before = 0;
+    for (const shapes::Row& row : shape_.rows) {
+      if (row.first < 1 || row.last > count()) continue;
+      const bool lit = inRun(row.first) || inRun(row.last);
+      const Pen pen{lit ? Role::Ink : Role::SecondInk, 0.25};
+      if (before > 0) s_.line({at(pixel(before)), at(pixel(row.first))}, {pen.role, 0.25, Dash::Short});
+      std::vector<Mm> points;
+      for (std::int64_t k = row.first; k <= row.last; ++k) points.push_back(at(pixel(k)));
+      for (std::size_t i = 0; i + 1 < points.size(); ++i)
+        taken_.markLine(points[i], points[i + 1], 0.4, Weight::Hard);
+      if (points.size() > 1 && !hidden(pixel((row.first + row.last) / 2))) arrowed(points, pen);
+      before = row.last;
+    }
+  }
+
+  void arrowed(const std::vector<Mm>& points, Pen pen) {
+    s_.line(points, pen);
+    const std::size_t tip = points.size() * 3 / 5;  // past the middle, clear of the joint's number
+    if (tip > 0) s_.line({points[tip - 1], points[tip]}, pen, true);
+  }
+
+  void pixels() {
+    std::vector<Mm> lit, pale;
+    for (std::int64_t k = 1; k <= count(); ++k) {
+      const Mm p = at(pixel(k));
+      (inRun(k) && !hidden(pixel(k)) ? lit : pale).push_back(p);
+      taken_.markRect({p.x - 0.7, p.y - 0.7, 1.4, 1.4}, hidden(pixel(k)) ? Weight::Soft : Weight::Hard);
+    }
+    const double pitch =
+        count() > 1 ? std::hypot(at(pixel(2)).x - at(pixel(1)).x, at(pixel(2)).y - at(pixel(1)).y) : 2.0;
+    const double dot = std::clamp(pitch * 0.5, 0.4, 1.2);
+    if (!pale.empty()) s_.cloud(std::move(pale), Role::Ground, dot * 0.6);
+    if (!lit.empty()) s_.cloud(std::move(lit), Role::Ink, dot);
+  }
+
+  bool label(std::int64_t number, const std::string& words, Type type, bool mustStand) {
+    const Mm p = at(pixel(number));
+    const double w = widthOf(words, type) + 0.4, h = type.size * (kCapHeight + 0.1);
+    Occupancy before = taken_;
+    const PlacedLabel placed = placeBeside(taken_, {p.x - 0.8, p.y - 0.8, 1.6, 1.6}, {p}, w, h);
+    if (!placed.clear && !mustStand) {
+      taken_ = std::move(before);
+      return false;
+    }
+    if (placed.leaderFrom != placed.leaderTo)
+      s_.line({placed.leaderFrom, placed.leaderTo}, {Role::Ink, 0.13});
+    s_.filled(placed.box.corners(), Role::Paper);
+    s_.text({placed.box.x + 0.2, placed.box.y + type.size * (kCapHeight + 0.05)}, words, type);
+    return true;
+  }
+
+  void ends() {
+    if (count() == 0) return;
+    const Type type{kTextSize, true};
+    label(1, say("end_in"), type, true);
+    label(count(), say("end_out"), type, true);
+  }
+
+  int numbers() {
+    std::set<std::int64_t> wanted{first_, last_};
+    for (const shapes::Row& row : shape_.rows) {
+      wanted.insert(row.first);
+      wanted.insert(row.last);
+    }
+    int missed = 0;
+    const Type type{kNoteSize};
+    for (const std::int64_t number : wanted) {
+      if (number < 1 || number > count() || hidden(pixel(number))) continue;
+      if (!label(number, std::to_string(number), type, false)) ++missed;
+    }
+    return missed;
+  }
+
+  Sketch s_;
+  const Shape& shape_;
+  PropView view_;
+  Rect frame_;
+  std::int64_t first_, last_;
+  Occupancy taken_;
+  Span x_, v_;
+  double middle_ = 0.0, scale_ = 1.0;
+  bool deep_ = false;
+};
+
+}  // namespace
+
+std::vector<PropView> viewsOf(const Shape& shape) {
+  const double wide = spanOf(shape.pixels, &Vec3::x).size(), deep = spanOf(shape.pixels, &Vec3::y).size(),
+               high = spanOf(shape.pixels, &Vec3::z).size();
+  if (high < 0.2 * std::max(wide, deep) && deep > high && deep > 0.05) return {PropView::Above};
+  return {PropView::Front, PropView::Back};
+}
+
+int drawPropView(Sketch sketch, const Digest& d, Id prop, PropView view, const Rect& frame,
+                 std::int64_t first, std::int64_t last) {
+  const auto* shape = lookUp(d.a.shapes, prop);
+  if (shape == nullptr || (*shape)->pixels.empty()) return 0;
+  return PropDrawer(sketch.of(prop), **shape, view, frame, first, last).draw();
+}
+
+}  // namespace yw::papers

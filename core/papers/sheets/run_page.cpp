@@ -1,0 +1,280 @@
+#include <algorithm>
+#include <map>
+
+#include "core/papers/sheets/prop_drawing.h"
+
+namespace yw::papers {
+namespace {
+
+std::vector<Id> feedsOf(const Digest& d, Id run) {
+  std::vector<Id> feeds;
+  for (const Id feed : d.feeds())
+    if (d.runOfFeed(feed) == run) feeds.push_back(feed);
+  return feeds;
+}
+
+std::vector<std::pair<std::string, std::string>> runFacts(const Digest& d, Id id) {
+  const auto* run = yard::find<yard::Run>(d.y, id);
+  const data::RunData* counts = d.dataOf(id);
+  const circuit::RunFigure *limit = d.figure(d.a.limit, id), *full = d.figure(d.a.fullWhite, id);
+  std::vector<std::pair<std::string, std::string>> facts;
+  if (!run->name.empty()) facts.emplace_back(say("head_name"), run->name);
+  facts.emplace_back(say("head_port"), run->port ? d.label(run->port) : say("not_plugged_in"));
+  if (counts != nullptr)
+    facts.emplace_back(say("head_pixels"), say("pixels_line", {{"pixels", counts->pixels},
+                                                               {"nulls", counts->nulls},
+                                                               {"boosters", counts->boosters}}));
+  if (counts != nullptr && counts->addressed)
+    facts.emplace_back(say("fact_addresses"),
+                       say("addresses_line", {{"u1", std::to_string(counts->start.universe)},
+                                              {"s1", std::to_string(counts->start.slot)},
+                                              {"u2", std::to_string(counts->end.universe)},
+                                              {"s2", std::to_string(counts->end.slot)}}));
+  std::string products;
+  if (counts != nullptr)
+    for (const Id product : counts->products) products += (products.empty() ? "" : ", ") + d.label(product);
+  facts.emplace_back(say("head_product"), products + star(d.assumedRun(id)));
+  if (limit != nullptr && full != nullptr)
+    facts.emplace_back(say("fact_draws"),
+                       say("draws_line", {{"limit", ampsText(limit->totalAmps) + star(d.assumedRun(id))},
+                                          {"brightness", trimmed(d.brightnessLimit() * 100, 1)},
+                                          {"full", ampsText(full->totalAmps)}}));
+  return facts;
+}
+
+std::string leadText(const Digest& d, const routes::RoutedCable* lead) {
+  if (lead == nullptr) return "";
+  return d.cutText(lead->cutLength) + "  " + d.wireName(lead->wire);
+}
+
+void inOrder(SheetPages& sheet, const Digest& d, Id run) {
+  PaperTable table;
+  table.rowHeight = 8.0;
+  table.column(say("head_lead_before"))
+      .column(say("head_then"))
+      .column(say("head_data_enters"))
+      .column(say("head_data_leaves"));
+  table.column(say("head_run_pixels"), Align::Right).column(say("head_done"), Align::Center);
+  for (const Piece& piece : d.pieces(run)) {
+    Cell lead;
+    if (piece.lead != nullptr)
+      lead.lines = {{piece.lead->label, kTextSize, true}, {leadText(d, piece.lead), kNoteSize}};
+    std::string what, enters = piece.enters, leaves = piece.leaves;
+    switch (piece.kind) {
+      case yard::RunItemKind::Stretch:
+        what = d.label(piece.prop);
+        enters = say("landmark_pixel", {{"landmark", piece.enters}, {"pixel", piece.entered}});
+        leaves = say("landmark_pixel", {{"landmark", piece.leaves}, {"pixel", piece.left}});
+        break;
+      case yard::RunItemKind::NullPixel:
+        what = say("null_pixels", {{"count", piece.count}});
+        break;
+      case yard::RunItemKind::Booster:
+        what = say("booster");
+        break;
+      case yard::RunItemKind::Unused:
+        what = say("unused_pixels", {{"count", piece.count}});
+        break;
+    }
+    Cell name{Cell::Kind::Text,
+              {{what, piece.kind == yard::RunItemKind::Stretch ? kIdSize : kTextSize, true}}};
+    table.row(piece.prop, {lead, name, noteCell(enters), noteCell(leaves),
+                           textCell(piece.first > 0 ? rangeText(piece.first, piece.last) : "—"), tickCell()});
+  }
+  if (table.rows.empty()) return;
+  sheet.heading(say("run_in_order"), 30.0);
+  draw(sheet, table);
+}
+
+/// What stands at a place along the run, for the list of volts.
+std::map<std::int64_t, std::string> voltPlaces(const Digest& d, Id run) {
+  std::map<std::int64_t, std::string> places;
+  const circuit::RunFigure* limit = d.figure(d.a.limit, run);
+  if (limit == nullptr || limit->volts.empty()) return places;
+  const auto add = [&](std::int64_t pixel, const std::string& what) {
+    if (pixel < 1 || pixel > static_cast<std::int64_t>(limit->volts.size())) return;
+    std::string& text = places[pixel];
+    text += (text.empty() ? "" : ", ") + what;
+  };
+  add(1, say("volt_first"));
+  for (const Id feed : feedsOf(d, run))
+    add(d.powerPoint(feed).pixel, say("volt_feed", {{"feed", d.label(feed)}}));
+  add(limit->lowestPixel, say("volt_lowest"));
+  add(static_cast<std::int64_t>(limit->volts.size()), say("volt_last"));
+  return places;
+}
+
+std::string voltsAt(const circuit::RunFigure& figure, std::int64_t pixel) {
+  const auto i = static_cast<std::size_t>(pixel - 1);
+  if (i >= figure.volts.size()) return "—";
+  return i < figure.fed.size() && figure.fed[i] == 0 ? say("no_power") : voltsText(figure.volts[i]);
+}
+
+void volts(SheetPages& sheet, const Digest& d, Id run) {
+  const circuit::RunFigure *limit = d.figure(d.a.limit, run), *full = d.figure(d.a.fullWhite, run);
+  if (limit == nullptr || full == nullptr) return;
+  PaperTable table;
+  table.column(say("head_at"))
+      .column(say("head_pixel_of"))
+      .column(say("head_run_pixel"), Align::Right)
+      .column(say("head_expected_limit", {{"brightness", trimmed(d.brightnessLimit() * 100, 1)}}),
+              Align::Right)
+      .column(say("head_expected_full"), Align::Right)
+      .column(say("head_measured"));
+  const std::string mark = star(d.assumedRun(run));
+  for (const auto& [pixel, what] : voltPlaces(d, run))
+    table.row(run,
+              {textCell(what), textCell(d.pixelName(run, pixel)), textCell(std::to_string(pixel)),
+               textCell(voltsAt(*limit, pixel) + mark), textCell(voltsAt(*full, pixel) + mark), blankCell()});
+  if (table.rows.empty()) return;
+  sheet.heading(say("volts_head"), 30.0);
+  if (limit->noOperatingPoint || full->noOperatingPoint)
+    sheet.paragraph(say("no_operating_point"), {kNoteSize, true});
+  draw(sheet, table);
+}
+
+void feeds(SheetPages& sheet, const Digest& d, Id run) {
+  PaperTable table;
+  table.column(say("head_feed"))
+      .column(say("head_from"))
+      .column(say("head_fuse"), Align::Right)
+      .column(say("head_lead_cut"));
+  table.column(say("head_lands_at")).column(say("head_v_plus")).column(say("head_done"), Align::Center);
+  for (const Id id : feedsOf(d, run)) {
+    const auto* cable = yard::find<yard::Cable>(d.y, id);
+    const auto* position = yard::find<yard::FusePosition>(d.y, cable->from.record);
+    const routes::RoutedCable* way = d.feedCable(id);
+    const PowerPoint point = d.powerPoint(id);
+    table.row(id, {idCell(d.label(id)),
+                   textCell(say("box_fuse", {{"box", d.labelOrDash(yard::boxOf(d.y, cable->from.record))},
+                                             {"number", position ? position->number : 0}})),
+                   textCell(position ? trimmed(base::amps(position->fuse).si, 2) + " A" : "—"),
+                   way ? twoLines(d.cutText(way->cutLength), d.wireName(way->wire)) : textCell(""),
+                   twoLines(feedPlace(d, id), say("run_pixel_number", {{"pixel", point.pixel}})),
+                   textCell(cable->cutPositive ? say("v_plus_cut") : say("v_plus_through")), tickCell()});
+  }
+  if (table.rows.empty()) return;
+  sheet.heading(say("feeds_of_run"), 30.0);
+  draw(sheet, table);
+}
+
+std::string viewTitle(PropView view) {
+  return say(view == PropView::Front ? "front_view" : view == PropView::Back ? "back_view" : "from_above");
+}
+
+void drawings(SheetPages& sheet, const Digest& d, const Piece& piece) {
+  const auto* shape = lookUp(d.a.shapes, piece.prop);
+  if (shape == nullptr) return;
+  const std::vector<PropView> views = viewsOf(**shape);
+  const std::int64_t first = std::min(piece.entered, piece.left), last = std::max(piece.entered, piece.left);
+  const double gap = 4.0, height = 84.0, titleRoom = 6.0;
+  const double width =
+      (sheet.width() - gap * static_cast<double>(views.size() - 1)) / static_cast<double>(views.size());
+  sheet.need(height + titleRoom + kNoteSize * kLineStep);
+  int missed = 0;
+  for (std::size_t i = 0; i < views.size(); ++i) {
+    const Rect frame{sheet.left() + static_cast<double>(i) * (width + gap), sheet.y + titleRoom, width,
+                     height};
+    Sketch s = sheet.sketch(piece.prop);
+    s.text({frame.x, sheet.y + kTextSize}, viewTitle(views[i]), {kTextSize, true});
+    s.rect(frame, {Role::SecondInk, 0.25});
+    missed += drawPropView(s, d, piece.prop, views[i], frame, first, last);
+  }
+  sheet.space(height + titleRoom + 1.0);
+  if (missed > 0) sheet.paragraph(say("numbers_in_table"), {kNoteSize});
+  sheet.space(1.0);
+}
+
+/// Place along the run of a pixel of the prop that this piece strings.
+std::int64_t runPixelOf(const Piece& piece, std::int64_t pixel) {
+  return piece.entered <= piece.left ? piece.first + (pixel - piece.entered)
+                                     : piece.first + (piece.entered - pixel);
+}
+
+void joints(SheetPages& sheet, const Digest& d, const Piece& piece) {
+  const auto* shape = lookUp(d.a.shapes, piece.prop);
+  if (shape == nullptr) return;
+  const std::int64_t first = std::min(piece.entered, piece.left), last = std::max(piece.entered, piece.left);
+  PaperTable table;
+  table.rowHeight = 6.4;
+  table.column(say("head_after_pixel"), Align::Right).column(say("head_run_pixel"), Align::Right);
+  table.column(say("head_height_ground"), Align::Right).column(say("head_landmark"));
+  for (const shapes::Joint& joint : (*shape)->joints) {
+    if (joint.afterPixel < first || joint.afterPixel > last) continue;
+    table.row(piece.prop,
+              {textCell(std::to_string(joint.afterPixel)),
+               textCell(std::to_string(runPixelOf(piece, joint.afterPixel))),
+               textCell(d.height(d.pixelHeight(piece.prop, joint.afterPixel))), textCell(joint.landmark)});
+  }
+  if (table.rows.empty()) return;
+  sheet.need(30.0);
+  draw(sheet, table);
+}
+
+/// Strung in the same way on a prop built the same.
+bool alike(const Digest& d, const Piece& a, const Piece& b) {
+  const auto *propA = yard::find<yard::Prop>(d.y, a.prop), *propB = yard::find<yard::Prop>(d.y, b.prop);
+  if (propA == nullptr || propB == nullptr || a.entered != b.entered || a.left != b.left) return false;
+  return propA->kind == propB->kind && propA->sizes == propB->sizes && propA->choices == propB->choices &&
+         propA->path == propB->path && propA->base == propB->base && !propA->wall && !propB->wall;
+}
+
+void props(SheetPages& sheet, const Digest& d, Id run) {
+  std::vector<Piece> drawn;
+  for (const Piece& piece : d.pieces(run)) {
+    if (piece.kind != yard::RunItemKind::Stretch || piece.first == 0) continue;
+    const auto* prop = yard::find<yard::Prop>(d.y, piece.prop);
+    const shapes::Kind* kind = prop != nullptr ? shapes::findKind(prop->kind) : nullptr;
+    const auto like =
+        std::find_if(drawn.begin(), drawn.end(), [&](const Piece& p) { return alike(d, p, piece); });
+    sheet.heading(
+        say("prop_heading",
+            {{"prop", d.label(piece.prop)},
+             {"kind", std::string(kind != nullptr ? kind->label : "")},
+             {"pixels", rangeText(std::min(piece.entered, piece.left), std::max(piece.entered, piece.left))},
+             {"run_pixels", rangeText(piece.first, piece.last)}}),
+        like == drawn.end() ? 100.0 : 10.0);
+    sheet.space(1.5);
+    if (like != drawn.end()) {
+      sheet.paragraph(
+          say("built_alike",
+              {{"prop", d.label(like->prop)}, {"pixel", piece.entered}, {"run_pixel", piece.first}}));
+      continue;
+    }
+    drawn.push_back(piece);
+    drawings(sheet, d, piece);
+    joints(sheet, d, piece);
+  }
+}
+
+}  // namespace
+
+void fillRunPage(SheetPages& sheet, const Digest& d, const findings::Report& report, Id run) {
+  PlanStyle style;
+  style.cablesOf = {run};
+  std::set<Id> about{run};
+  const auto* record = yard::find<yard::Run>(d.y, run);
+  if (record->port) about.insert(record->port);
+  if (const Id box = record->port ? yard::boxOf(d.y, record->port) : Id{}) style.shown.insert(box);
+  for (const Piece& piece : d.pieces(run))
+    if (piece.prop) {
+      style.shown.insert(piece.prop);
+      about.insert(piece.prop);
+    }
+  for (const Id feed : feedsOf(d, run)) {
+    style.cablesOf.insert(feed);
+    about.insert(feed);
+  }
+  constexpr double kMapWidth = 78.0, kMapHeight = 58.0;
+  drawLocator(sheet, d, {sheet.right() - kMapWidth, sheet.y, kMapWidth, kMapHeight}, style);
+  const double below =
+      drawFacts(sheet, sheet.left(), sheet.y, sheet.width() - kMapWidth - 5.0, runFacts(d, run));
+  sheet.y = std::max(below, sheet.y + kMapHeight) + 1.0;
+  drawFindings(sheet, d, report, about);
+  inOrder(sheet, d, run);
+  feeds(sheet, d, run);
+  volts(sheet, d, run);
+  props(sheet, d, run);
+}
+
+}  // namespace yw::papers

@@ -1,0 +1,61 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/papers/paper_table.h"
+#include "core/papers/plan_drawing.h"
+
+namespace yw::papers {
+
+// Each fills the pages of one kind of sheet.
+void fillMap(SheetPages& sheet, const Digest& d);
+void fillZones(SheetPages& sheet, const Digest& d);
+void fillHouseFront(SheetPages& sheet, const Digest& d);
+void fillBoxPage(SheetPages& sheet, const Digest& d, const findings::Report& report, Id box);
+void fillRunPage(SheetPages& sheet, const Digest& d, const findings::Report& report, Id run);
+void fillFeeds(SheetPages& sheet, const Digest& d);
+void fillSupplies(SheetPages& sheet, const Digest& d);
+void fillCutList(SheetPages& sheet, const Digest& d);
+void fillAddresses(SheetPages& sheet, const Digest& d);
+void fillParts(SheetPages& sheet, const Digest& d);
+
+/// True when the map cannot name everything clearly, so that zones at a larger scale are printed too.
+bool mapIsCrowded(const Digest& d);
+
+/// A true drawing scale.
+struct DrawingScale {
+  double mmPerMetre = 10.0;
+  std::string name;        ///< `1 in = 10 ft`, `1:100`
+  double feetPerInch = 0;  ///< 0: metric
+  double ratio = 0;        ///< 100 for 1:100; 0: feet and inches
+};
+/// The largest usual scale at which width × height metres fit into w × h mm.
+DrawingScale fittingScale(base::UnitSystem units, double width, double height, double w, double h);
+/// Usual scales larger than `than`, the next one first.
+std::vector<DrawingScale> largerScales(base::UnitSystem units, const DrawingScale& than);
+
+inline constexpr double kScaleStripHeight = 29.0;
+/// Scale bar in both units, check square and (with `north`) the arrow; `at` is the upper left corner.
+void drawScaleStrip(SheetPages& sheet, const Digest& d, const DrawingScale& scale, Mm at, bool north);
+
+/// A small plan that shows where something is, in a frame with its heading.
+void drawLocator(SheetPages& sheet, const Digest& d, const Rect& frame, const PlanStyle& style);
+
+/// Lines of `name: value` down a column; returns the y below.
+double drawFacts(SheetPages& sheet, double x, double y, double width,
+                 const std::vector<std::pair<std::string, std::string>>& facts);
+
+/// Findings about any of `subjects`, worst first, as a boxed list; nothing when there are none.
+void drawFindings(SheetPages& sheet, const Digest& d, const findings::Report& report,
+                  const std::set<Id>& subjects);
+
+// Short texts that several sheets say.
+std::string ampsText(double amps);    ///< `1.20 A`
+std::string voltsText(double volts);  ///< `11.4 V`
+std::string star(bool assumed);       ///< `*` or nothing
+std::string rangeText(std::int64_t first, std::int64_t last);
+std::string feedPlace(const Digest& d, Id feed);                         ///< `Arch 1 pixel 25, left foot`
+std::string placeText(const Digest& d, yard::TerminalKind kind, Id id);  ///< `12′ 6″ east, 3′ north`
+
+}  // namespace yw::papers
