@@ -29,6 +29,10 @@ struct Piece {
   std::int64_t places;
 };
 
+std::int64_t slotsOf(const Piece& piece) {
+  return piece.product == nullptr ? 3 : slotsPerPixel(*piece.product);
+}
+
 /// Port owners in the order data is given out: each controller, then its receivers; ids rising.
 struct Owners {
   std::vector<std::pair<Id, std::vector<Id>>> byController;  ///< controller -> its ports, receivers' after
@@ -97,6 +101,8 @@ class Planner {
 
  private:
   RunData figuresOf(Id id, const Run& run);
+  void countItems(const Run& run, RunData& data) const;
+  void timeFrame(const std::vector<Piece>& pieces, RunData& data) const;
   std::vector<Piece> piecesOf(const Run& run) const;
   void addHops(Id id, const Run& run, RunData& data) const;
   double lengthTo(Id run, std::int64_t item) const;
@@ -178,7 +184,21 @@ void Planner::addHops(Id id, const Run& run, RunData& data) const {
 
 RunData Planner::figuresOf(Id id, const Run& run) {
   RunData data;
+  countItems(run, data);
   std::vector<Piece> pieces = piecesOf(run);
+  timeFrame(pieces, data);
+  if (const auto* port = yard::find<yard::Port>(yard_, run.port)) {
+    if (const auto* controller = yard::find<yard::Controller>(yard_, port->owner))
+      data.limitByController = controller->pixelsPerPort;
+    if (const auto* receiver = yard::find<yard::Receiver>(yard_, port->owner))
+      data.limitByController = receiver->pixelsPerPort;
+  }
+  addHops(id, run, data);
+  pieces_.emplace(id, std::move(pieces));
+  return data;
+}
+
+void Planner::countItems(const Run& run, RunData& data) const {
   for (const RunItem& item : run.items) {
     const std::int64_t count = std::max<std::int64_t>(item.count, 0);
     if (item.kind == RunItemKind::NullPixel) data.nulls += count;
@@ -192,49 +212,38 @@ RunData Planner::figuresOf(Id id, const Run& run) {
     if (product && std::find(data.products.begin(), data.products.end(), product) == data.products.end())
       data.products.push_back(product);
   }
-  // One port has one bit rate: with mixed pixels the slowest of each kind of figure counts.
-  Product worst;
-  bool any = false;
-  std::int64_t bits = 0;
+}
+
+/// One port has one bit rate: with mixed pixels the slowest rate, the longest reset and the longest header
+/// count.
+void Planner::timeFrame(const std::vector<Piece>& pieces, RunData& data) const {
+  std::vector<Piece> known;
+  for (const Piece& piece : pieces)
+    if (piece.product != nullptr) known.push_back(piece);
+  if (known.empty())
+    if (const auto* usual = yard::find<Product>(yard_, settings_.usualProduct)) known.push_back({usual, 0});
+  if (known.empty()) return;
+  Product line = *known.front().product;
+  std::int64_t most = mostPixels(line, settings_.frameRate), start = 0, bits = 0;
   data.channels = 0;
-  for (const Piece& piece : pieces) {
-    if (piece.product == nullptr) continue;
+  for (const Piece& piece : known) {
     const Product& p = *piece.product;
-    const std::int64_t most = mostPixels(p, settings_.frameRate);
-    data.limitByFrame = any ? std::min(data.limitByFrame, most) : most;
-    worst.bitRate = any ? std::min(worst.bitRate, p.bitRate) : p.bitRate;
-    worst.reset = any ? std::max(worst.reset, p.reset) : p.reset;
+    most = std::min(most, mostPixels(p, settings_.frameRate));
+    line.bitRate = std::min(line.bitRate, p.bitRate);
+    line.reset = std::max(line.reset, p.reset);
+    start = std::max(start, frameBits(p, 0));
     bits += frameBits(p, piece.places) - frameBits(p, 0);
-    worst.headerBits = any ? std::max(worst.headerBits, frameBits(p, 0)) : frameBits(p, 0);
     data.channels = std::max(data.channels, slotsPerPixel(p));
-    any = true;
   }
-  if (!any) {
-    data.channels = 3;
-    if (const auto* usual = yard::find<Product>(yard_, settings_.usualProduct)) {
-      data.limitByFrame = mostPixels(*usual, settings_.frameRate);
-      data.channels = slotsPerPixel(*usual);
-    }
-  } else {
-    worst.headerBits += bits;
-    data.frame = frameTime(worst, 0);
-  }
-  if (const auto* port = yard::find<yard::Port>(yard_, run.port)) {
-    if (const auto* controller = yard::find<yard::Controller>(yard_, port->owner))
-      data.limitByController = controller->pixelsPerPort;
-    if (const auto* receiver = yard::find<yard::Receiver>(yard_, port->owner))
-      data.limitByController = receiver->pixelsPerPort;
-  }
-  addHops(id, run, data);
-  pieces_.emplace(id, std::move(pieces));
-  return data;
+  data.limitByFrame = most;
+  data.frame = timeOf(start + bits, line.bitRate, line.reset);
 }
 
 std::pair<Address, Address> Planner::spanFrom(Address start, const std::vector<Piece>& pieces) const {
   Address next = start, end = start;
   for (const Piece& piece : pieces) {
     if (piece.places <= 0) continue;
-    const std::int64_t channels = piece.product == nullptr ? 3 : slotsPerPixel(*piece.product);
+    const std::int64_t channels = slotsOf(piece);
     const Address last = addressOf(next, piece.places, channels, settings_.addressMode);
     end = address(flat(last) + channels - 1);
     next = address(flat(end) + 1);
@@ -246,7 +255,12 @@ void Planner::place(Id run, Address start) {
   RunData& data = out_.runs.at(run);
   // In whole-pixel mode a start near the end of a universe may not hold one pixel: begin where the first
   // lies.
-  data.start = data.slots() > 0 ? addressOf(start, 1, data.channels, settings_.addressMode) : start;
+  data.start = start;
+  for (const Piece& piece : pieces_.at(run)) {
+    if (piece.places <= 0) continue;
+    data.start = addressOf(start, 1, slotsOf(piece), settings_.addressMode);
+    break;
+  }
   data.end = spanFrom(start, pieces_.at(run)).first;
   data.addressed = true;
 }

@@ -9,7 +9,7 @@ namespace yw::data {
 
 using base::Id;
 
-/// Frame time of n pixels: (header + n·channels·bits)/rate + reset, exact in ns. pixels-and-data §2.
+/// Frame time of n pixels: (header + n·channels·bits)/rate + reset, exact in ns.
 base::Duration frameTime(const yard::Product& product, std::int64_t pixels);
 /// Most pixels that keep `frameRate`; 0 when not even one does.
 std::int64_t mostPixels(const yard::Product& product, base::Frequency frameRate);
@@ -41,9 +41,9 @@ struct RunData {
     return limitByController && limitByController < limitByFrame ? limitByController : limitByFrame;
   }
   base::Duration frame{0};
-  bool addressed = false;  ///< false: no port yet
-  Address start, end;      ///< end: last slot used
-  std::int64_t channels = 3;
+  bool addressed = false;     ///< false: no port yet
+  Address start, end;         ///< end: last slot used
+  std::int64_t channels = 3;  ///< slots of a pixel; of the largest where pixels are mixed
   std::vector<Hop> hops;
   std::vector<Id> products;  ///< all met along the run, in order, once each
 };

@@ -33,8 +33,6 @@ const Framing* framingOf(const yard::Product& product) {
   return nullptr;
 }
 
-base::Int128 ceilDivided(base::Int128 a, base::Int128 b) { return (a + b - 1) / b; }
-
 bool keeps(const yard::Product& product, base::Frequency rate, std::int64_t pixels) {
   // bits/bitRate + reset <= 1/rate, all multiplied out: no rounding before the comparison.
   const base::Int128 bits = frameBits(product, pixels);
@@ -58,10 +56,14 @@ std::int64_t slotsPerPixel(const yard::Product& product) {
   return std::max<std::int64_t>(product.channels, 1) * std::max<std::int64_t>((product.bits + 7) / 8, 1);
 }
 
+base::Duration timeOf(std::int64_t bits, std::int64_t bitRate, base::Duration reset) {
+  const base::Int128 rate = std::max<std::int64_t>(bitRate, 1);
+  const base::Int128 nanoseconds = (static_cast<base::Int128>(bits) * 1'000'000'000 + rate - 1) / rate;
+  return base::Duration{static_cast<std::int64_t>(nanoseconds)} + reset;
+}
+
 base::Duration frameTime(const yard::Product& product, std::int64_t pixels) {
-  const base::Int128 bits = static_cast<base::Int128>(frameBits(product, pixels)) * 1'000'000'000;
-  const base::Int128 rate = std::max<std::int64_t>(product.bitRate, 1);
-  return {static_cast<std::int64_t>(ceilDivided(bits, rate)) + product.reset.count};
+  return timeOf(frameBits(product, pixels), product.bitRate, product.reset);
 }
 
 std::int64_t mostPixels(const yard::Product& product, base::Frequency frameRate) {
