@@ -191,8 +191,9 @@ std::vector<LeftJournal> leftJournals(const fs::path& folder) {
     const auto bytes = readWhole(file);
     if (!bytes) continue;
     JournalContent content;
-    readJournal(*bytes, content);  // a damaged one is listed too: recover() says what is wrong with it
-    if (content.changes == 0) continue;
+    const auto read = readJournal(*bytes, content);
+    // A damaged one is listed too, not hidden: recover() says what is wrong with it.
+    if (content.changes == 0 && (read || !content.started)) continue;
     left.push_back({file, content.yardFile, yard::site(content.yard).name, content.changes,
                     content.lastChange, localTime(file)});
   }

@@ -44,7 +44,8 @@ struct LeftJournal {
   std::string savedAt;              ///< ISO 8601 local time of the journal's last write
 };
 
-/// Journals in `folder` that hold at least one change and whose program no longer runs.
+/// Journals in `folder` that hold at least one change and whose program no longer runs. A damaged one is among
+/// them, with what stands before the damage; recover() tells what is wrong.
 std::vector<LeftJournal> leftJournals(const std::filesystem::path& folder);
 
 /// The yard as it was when the program died. A torn last line is dropped; anything else damaged is an error.
