@@ -1,5 +1,7 @@
 #include "core/takeoff/takeoff.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 
@@ -26,6 +28,14 @@ std::string plain(const std::string& name) {
   std::string out = name.substr(first, name.find_last_not_of(' ') - first + 1);
   for (char& c : out)
     if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return out;
+}
+
+/// A rating as printed on the part: millionths of a unit without idle zeros, `7.5`, `29`.
+std::string rating(std::int64_t millionths) {
+  std::string out = fmt::format("{}.{:06}", millionths / 1'000'000, millionths % 1'000'000);
+  out.erase(out.find_last_not_of('0') + 1);
+  if (out.back() == '.') out.pop_back();
   return out;
 }
 
@@ -173,8 +183,8 @@ void Counter::addCables() {
     } else if (wire != nullptr && wire->pricePerMetre.count > 0) {
       line.cost = times(line.length.count, wire->pricePerMetre.count, base::kNanometresPerMetre);
       line.priced = true;
-    } else if (listed(line.what) != nullptr) {
-      price(line, line.count - line.owned, {}, 1);
+    } else if (key.first) {
+      price(line, line.count - line.owned, {}, 1);  // cords are bought by the piece
     }
     out_.parts.push_back(std::move(line));
   }
@@ -197,9 +207,9 @@ void Counter::addThings(const char* group, const std::map<std::string, std::int6
 void Counter::addPower() {
   std::map<std::string, std::int64_t> things;
   for (const auto& [id, supply] : yard::all<yard::Supply>(yard_))
-    ++things[supply->model.empty()
-                 ? words("takeoff_supply", {{"volts", supply->voltage}, {"amps", supply->ratedAmps}})
-                 : supply->model];
+    ++things[supply->model.empty() ? words("takeoff_supply", {{"volts", rating(supply->voltage.count)},
+                                                              {"amps", rating(supply->ratedAmps.count)}})
+                                   : supply->model];
   addThings("takeoff_power", things);
   std::map<base::Current, std::int64_t> fuses;
   for (const auto& [key, cable] : routes_.cables)
@@ -208,8 +218,8 @@ void Counter::addPower() {
   for (const auto& [id, run] : yard::all<yard::Run>(yard_))
     if (const auto* port = yard::find<yard::Port>(yard_, run->port); port != nullptr && port->fuse.count > 0)
       ++fuses[port->fuse];
-  for (const auto& [rating, count] : fuses)
-    addThings("takeoff_power", {{words("takeoff_fuse", {{"amps", rating}}), count}});
+  for (const auto& [fuse, count] : fuses)
+    addThings("takeoff_power", {{words("takeoff_fuse", {{"amps", rating(fuse.count)}}), count}});
 }
 
 void Counter::addData() {
