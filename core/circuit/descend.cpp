@@ -84,26 +84,28 @@ double Island::largestMove() const {
 
 void Island::descend() {
   constexpr int kMost = 500, kBisections = 30;
-  constexpr double kStill = 1e-11;  // V
+  constexpr double kStill = 1e-9;  // V
+  constexpr double kNear =
+      1e-5;  // V; below it rounding hides which way is down, and Newton doubles the digits
   constexpr double kNoise = 1e-12;  // W, rounding of the potential's change
   for (int i = 0; i < kMost; ++i) {
     freshRegions();
     Ray way{};
     double largest = 0.0;
-    bool downhill = step(Slopes::True, 1.0);
-    if (downhill) {
+    bool whole = step(Slopes::True, 1.0);
+    if (whole) {
       way = ray();
       largest = largestMove();
-      downhill = largest < kStill || raySlope(way, 0.0) < 0.0;
+      if (largest < kNear) {
+        moveAlong(1.0);
+        if (largest < kStill) return;
+        continue;
+      }
+      whole = raySlope(way, 0.0) < 0.0;
     }
-    if (!downhill) {
+    if (!whole) {
       if (!step(Slopes::Raised, 1.0)) return;
       way = ray();
-      largest = largestMove();
-    }
-    if (largest < kStill) {
-      moveAlong(1.0);
-      return;
     }
     double low = 0.0, high = 1.0;
     if (raySlope(way, 1.0) > 0.0) {

@@ -46,7 +46,7 @@ class Deck {
       chain(c, first);
       first += static_cast<std::int32_t>(2 * network_.chains[c].load.size());
     }
-    out_ += ".options reltol=1e-9 vntol=1e-12 abstol=1e-13 gmin=1e-18 itl1=500 rshunt=1e15\n";
+    out_ += ".options reltol=1e-9 vntol=1e-9 abstol=1e-12 gmin=1e-12 itl1=500 rshunt=1e15\n";
     out_ += ".control\nset numdgt=15\nop\nprint all\n.endc\n.end\n";
     return out_;
   }

@@ -1,0 +1,240 @@
+#include <gtest/gtest.h>
+
+#include <cstring>
+
+#include "tests/outside/closed_forms.h"
+#include "tests/outside/nodal.h"
+
+namespace yw::checks {
+namespace {
+
+using circuit::Solution;
+using circuit::solve;
+using State = Solution::State;
+
+double sum(const std::vector<double>& values) {
+  double total = 0.0;
+  for (const double v : values) total += v;
+  return total;
+}
+
+double drawn(const Network& n, const Solution& s) {
+  double total = 0.0;
+  for (std::size_t c = 0; c < n.chains.size(); ++c)
+    for (std::size_t k = 0; k < n.chains[c].load.size(); ++k)
+      if (s.fed[c][k]) total += circuit::evaluate(n.loads[n.chains[c].load[k]], s.volts[c][k]).amps;
+  return total;
+}
+
+/// Watts lost in the metal and drawn by the pixels, against watts out of the sources.
+double powerLeftOver(const Network& n, const Solution& s) {
+  double watts = 0.0;
+  for (std::size_t i = 0; i < n.sources.size(); ++i)
+    watts += s.sourceAmps[i] * n.sources[i].volts - s.sourceAmps[i] * s.sourceAmps[i] * n.sources[i].ohms;
+  for (std::size_t i = 0; i < n.conductors.size(); ++i)
+    watts -= s.conductorAmps[i] * s.conductorAmps[i] * n.conductors[i].ohms;
+  for (std::size_t c = 0; c < n.chains.size(); ++c)
+    for (std::size_t k = 0; k < n.chains[c].load.size(); ++k) {
+      const double p = s.positiveAmps[c][k], z = s.zeroAmps[c][k], v = s.volts[c][k];
+      if (k > 0 && std::isfinite(n.chains[c].positive[k])) watts -= p * p * n.chains[c].positive[k];
+      if (k > 0) watts -= z * z * n.chains[c].zero[k];
+      if (s.fed[c][k]) watts -= v * circuit::evaluate(n.loads[n.chains[c].load[k]], v).amps;
+    }
+  return watts;
+}
+
+Wish wishOf(int seed) {
+  Wish wish;
+  wish.pixels = 60 + 45 * seed;
+  wish.chains = 1 + seed % 7;
+  wish.stress = 0.3 + 0.2 * (seed % 6);
+  wish.sourceOhms = seed % 3 == 0 ? 0.0 : 0.005;
+  return wish;
+}
+
+TEST(Solve, KeepsKirchhoffAndEnergy) {
+  for (int seed = 1; seed <= 40; ++seed) {
+    SCOPED_TRACE(seed);
+    const Network n = randomNetwork(seed, wishOf(seed));
+    const Solution s = solve(n);
+    EXPECT_LT(s.residual, 1e-9);
+    EXPECT_NEAR(sum(s.sourceAmps), drawn(n, s), 1e-8);
+    EXPECT_NEAR(powerLeftOver(n, s), 0.0, 1e-7);
+  }
+}
+
+TEST(Solve, AnswersTheWholeNetworksEquations) {
+  for (int seed = 1; seed <= 40; ++seed) {
+    SCOPED_TRACE(seed);
+    const Network n = randomNetwork(seed, wishOf(seed));
+    EXPECT_LT(NodalStep(n).change(solve(n)), 1e-8);
+  }
+}
+
+TEST(Solve, GivesTheSameBitsAgain) {
+  const Network n = randomNetwork(7, wishOf(7));
+  const Solution a = solve(n), b = solve(n);
+  for (std::size_t c = 0; c < a.volts.size(); ++c)
+    EXPECT_EQ(std::memcmp(a.volts[c].data(), b.volts[c].data(), a.volts[c].size() * sizeof(double)), 0);
+  EXPECT_EQ(a.conductorAmps, b.conductorAmps);
+}
+
+/// Each node is joined to the next by one way only: a second feed at equal volts is the one exception asked
+/// for.
+TEST(Solve, SecondFeedNeverLowersAStringOnItsOwn) {
+  for (int seed = 1; seed <= 60; ++seed) {
+    SCOPED_TRACE(seed);
+    Dice dice(seed);
+    Network n = withSupply(12.0);
+    n.loads = {kneeLoad(0.002, 0.038, 7.0, 10.2), resistorLoad(0.001, 6.3, 150.0)};
+    const int count = 20 + dice.below(200);
+    const double ohms = kAwg20 * dice.between(0.05, 0.15);
+    n.chains.push_back(evenChain(count, 0, ohms, ohms * dice.between(0.8, 1.3)));
+    for (auto& load : n.chains[0].load) load = dice.below(2);
+    const double lead = dice.between(0.01, 0.1);
+    feed(n, 0, 1, 0, 0, lead, lead * n.chains[0].zero[1] / n.chains[0].positive[1]);
+    const auto one = solve(n);
+    const auto at = static_cast<std::size_t>(1 + dice.below(count - 1));
+    feed(n, 0, 1, 0, at, lead, lead * n.chains[0].zero[1] / n.chains[0].positive[1]);
+    const auto two = solve(n);
+    for (int k = 0; k < count; ++k) EXPECT_GE(two.volts[0][k], one.volts[0][k] - 1e-9);
+  }
+}
+
+TEST(Solve, MirrorsASymmetricRing) {
+  Network n = withSupply(12.0);
+  n.loads.push_back(kneeLoad(0.002, 0.038, 7.0, 10.2));
+  n.chains.push_back(evenChain(101, 0, 3e-3, 3e-3));
+  feed(n, 0, 1, 0, 0, 0.05, 0.05);
+  feed(n, 0, 1, 0, 100, 0.05, 0.05);
+  const auto s = solve(n);
+  for (std::size_t k = 0; k <= 50; ++k) EXPECT_NEAR(s.volts[0][k], s.volts[0][100 - k], 1e-11);
+  EXPECT_NEAR(s.positiveAmps[0][1], -s.positiveAmps[0][100], 1e-10);
+}
+
+TEST(Solve, TurnsWithTheChain) {
+  // The same string counted from its other end.
+  Network n = randomNetwork(3, {.chains = 1, .pixels = 120, .cuts = false, .ties = false});
+  n.conductors.clear();
+  Network m = n;
+  Chain& turned = m.chains[0];
+  std::reverse(turned.load.begin(), turned.load.end());
+  std::reverse(turned.positive.begin() + 1, turned.positive.end());
+  std::reverse(turned.zero.begin() + 1, turned.zero.end());
+  feed(n, 0, 1, 0, 30, 0.03, 0.03);
+  feed(m, 0, 1, 0, 89, 0.03, 0.03);
+  const auto a = solve(n), b = solve(m);
+  for (std::size_t k = 0; k < 120; ++k) EXPECT_NEAR(a.volts[0][k], b.volts[0][119 - k], 1e-10);
+}
+
+TEST(Solve, SaysWhatNoSourceReaches) {
+  Network n = withSupply(12.0);
+  n.loads.push_back(constantLoad(0.1));
+  n.chains = {evenChain(10, 0, 0.01, 0.01), evenChain(5, 0, 0.01, 0.01), evenChain(3, 0, 0.01, 0.01)};
+  feed(n, 0, 1, 0, 2, 0.1, 0.1);
+  n.conductors.push_back({0, n.positiveNode(1, 0), 0.1});  // V+ but no 0 V
+  const auto s = solve(n);
+  EXPECT_EQ(s.state, State::Open);
+  EXPECT_EQ(s.chainStates[0].state, State::Solved);
+  EXPECT_EQ(s.chainStates[1].state, State::Open);
+  EXPECT_EQ(s.fed[1], std::vector<std::uint8_t>(5, 0));
+  EXPECT_EQ(s.volts[1], std::vector<double>(5, 0.0));
+  EXPECT_EQ(s.volts[2], std::vector<double>(3, 0.0));
+  EXPECT_EQ(s.conductorAmps[2], 0.0);
+  EXPECT_NEAR(s.sourceAmps[0], 1.0, 1e-12);
+}
+
+TEST(Solve, CutPositiveLeavesTheRestDarkButItsZeroVoltsCarries) {
+  Network n = withSupply(12.0);
+  n.loads.push_back(constantLoad(0.05));
+  n.chains.push_back(evenChain(10, 0, 0.01, 0.01));
+  n.chains[0].positive[5] = kCut;
+  feed(n, 0, 1, 0, 0, 0.1, 0.1);
+  n.conductors.push_back({1, n.zeroNode(0, 9), 0.1});
+  const auto s = solve(n);
+  for (std::size_t k = 0; k < 10; ++k) EXPECT_EQ(s.fed[0][k], k < 5 ? 1 : 0);
+  EXPECT_LT(s.zeroVolts[0][9], s.zeroVolts[0][0]);
+  EXPECT_GT(s.zeroAmps[0][7], 0.05);
+  EXPECT_EQ(s.zeroAmps[0][6], s.zeroAmps[0][8]);
+  EXPECT_EQ(s.positiveAmps[0][7], 0.0);
+  EXPECT_LT(s.residual, 1e-12);
+}
+
+TEST(Solve, TakesJointsWithoutResistance) {
+  Network n;
+  n.extraNodes = 6;
+  n.sources.push_back({0, 1, 12.0, 0.0});
+  n.conductors = {{0, 2, 0.0}, {2, 3, 0.0}, {3, 0, 0.0}, {1, 4, 0.0}, {3, 5, 0.5}};
+  n.loads.push_back(constantLoad(0.25));
+  n.chains = {evenChain(4, 0, 0.0, 0.0), evenChain(2, 0, 0.1, 0.0)};
+  n.conductors.push_back({5, n.positiveNode(0, 0), 0.0});
+  n.conductors.push_back({4, n.zeroNode(0, 3), 0.0});
+  n.conductors.push_back({2, n.positiveNode(1, 0), 0.0});
+  n.conductors.push_back({4, n.zeroNode(1, 1), 0.0});
+  const auto s = solve(n);
+  EXPECT_EQ(s.state, State::Solved);
+  for (const double v : s.volts[0]) EXPECT_NEAR(v, 11.5, 1e-12) << "1 A through half an ohm";
+  EXPECT_NEAR(s.volts[1][1], 12.0 - 0.025, 1e-12);
+  EXPECT_NEAR(s.positiveAmps[0][1], 0.75, 1e-12);
+  EXPECT_NEAR(s.zeroAmps[0][1], 0.25, 1e-12);
+  EXPECT_NEAR(s.zeroAmps[1][1], 0.25, 1e-12);
+  EXPECT_NEAR(s.sourceAmps[0], 1.5, 1e-12);
+  EXPECT_NEAR(s.conductorAmps[3], -1.5, 1e-12);
+  EXPECT_NEAR(s.conductorAmps[0] - s.conductorAmps[2], 1.5, 1e-12);
+  EXPECT_NEAR(s.conductorAmps[4], 1.0, 1e-12);
+  EXPECT_NEAR(NodalStep(n).change(s), 0.0, 1e-11);
+}
+
+TEST(Solve, GivesShortsAndQuarrelingSuppliesAnAnswer) {
+  Network n = withSupply(12.0);
+  n.loads.push_back(constantLoad(0.1));
+  n.chains.push_back(evenChain(3, 0, 0.1, 0.1));
+  feed(n, 0, 1, 0, 0, 0.0, 0.0);
+  n.sources.push_back({0, 1, 12.5, 0.0});
+  const auto quarrel = solve(n);
+  EXPECT_NEAR(quarrel.volts[0][0], 12.0, 1e-9);
+  EXPECT_NEAR(quarrel.sourceAmps[1], 0.5 / 1e-3, 1e-6) << "1 mΩ is put into the second";
+  EXPECT_NEAR(sum(quarrel.sourceAmps), 0.3, 1e-6);
+  n.sources.pop_back();
+  n.conductors.push_back({0, 1, 0.0});
+  const auto shorted = solve(n);
+  EXPECT_NEAR(shorted.sourceAmps[0], 12.0 / 1e-3, 1e-6);
+  EXPECT_EQ(shorted.volts[0][2], 0.0);
+}
+
+TEST(Solve, TakesASupplyTheWrongWayRound) {
+  Network n = withSupply(12.0, 0.01);
+  n.loads = {kneeLoad(0.002, 0.038, 7.0, 10.2)};
+  n.chains.push_back(evenChain(20, 0, 0.01, 0.01));
+  feed(n, 1, 0, 0, 0, 0.1, 0.1);
+  const auto s = solve(n);
+  for (const double v : s.volts[0]) EXPECT_NEAR(v, -12.0, 1e-12);
+  EXPECT_EQ(s.sourceAmps[0], 0.0);
+}
+
+TEST(Solve, TakesNothing) {
+  EXPECT_EQ(solve(Network{}).state, State::Solved);
+  Network n = withSupply(12.0);
+  n.chains.emplace_back();
+  EXPECT_EQ(solve(n).sourceAmps[0], 0.0);
+}
+
+TEST(Solve, ReferenceIsTheFirstSuppliesZeroVolts) {
+  Network n;
+  n.extraNodes = 4;
+  n.sources = {{0, 1, 12.0, 0.01}, {2, 3, 5.0, 0.0}};
+  n.conductors.push_back({1, 3, 0.02});
+  n.loads.push_back(constantLoad(1.0));
+  n.chains.push_back(evenChain(1, 0, 0.0, 0.0));
+  n.conductors.push_back({2, n.positiveNode(0, 0), 0.1});
+  n.conductors.push_back({1, n.zeroNode(0, 0), 0.1});
+  const auto s = solve(n);
+  EXPECT_EQ(s.nodeVolts[1], 0.0);
+  EXPECT_NEAR(s.nodeVolts[3], -0.02, 1e-12);
+  EXPECT_NEAR(s.nodeVolts[2], 4.98, 1e-12);
+  EXPECT_NEAR(s.nodeVolts[0], 12.0, 1e-12);
+  EXPECT_NEAR(s.zeroVolts[0][0], 0.1, 1e-12);
+}
+
+}  // namespace
+}  // namespace yw::checks
