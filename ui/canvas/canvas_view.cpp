@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "core/base/number_text.h"
+#include "core/yard/labels.h"
 #include "ui/canvas/tools/select_tool.h"
 #include "ui/fields/look.h"
 
@@ -343,11 +344,16 @@ void CanvasView::layOutMarks() {
   tool_->repaint();
 }
 
-/// Findings close together on screen show as one sign, the worst, with how many there are.
+/// Findings close together on screen show as one sign, the worst, with how many are as grave. A sign steps
+/// aside from boxes and outlets, which it would hide.
 void CanvasView::layOutSigns() {
   const auto report = document_.report();
   if (!report || !look_.shows(Layer::Findings)) return;
-  constexpr double kApart = 22.0;
+  constexpr double kApart = 20.0;
+  const auto apart = [](QPointF a, QPointF b) { return std::hypot(a.x() - b.x(), a.y() - b.y()); };
+  std::vector<QPointF> gear;
+  for (const auto& [id, item] : canvas_->records())
+    if (item->layer() == Layer::Gear && item->isVisible()) gear.push_back(toView(item->pos()));
   const QRectF seen = QRectF(viewport()->rect()).adjusted(-20, -20, 20, 20);
   for (std::size_t i = 0; i < report->findings.size(); ++i) {
     const findings::Finding& finding = report->findings[i];
@@ -355,15 +361,16 @@ void CanvasView::layOutSigns() {
     bool here = true;
     const QPointF scene = findingPlace(finding, here);
     if (!here) continue;
-    const QPointF at = toView(scene);
+    QPointF at = toView(scene);
     if (!seen.contains(at)) continue;
-    const auto near = std::find_if(signs_.begin(), signs_.end(), [&](const Sign& sign) {
-      return std::hypot(sign.at.x() - at.x(), sign.at.y() - at.y()) < kApart;
-    });
-    if (near != signs_.end())
-      ++near->count;
-    else
+    if (std::any_of(gear.begin(), gear.end(), [&](QPointF g) { return apart(g, at) < 14.0; }))
+      at += QPointF(15, -15);
+    const auto near = std::find_if(signs_.begin(), signs_.end(),
+                                   [&](const Sign& sign) { return apart(sign.at, at) < kApart; });
+    if (near == signs_.end())
       signs_.push_back({at, scene, finding.severity, i, 1});
+    else if (near->severity == finding.severity && finding.severity != findings::Severity::Note)
+      ++near->count;
   }
 }
 
@@ -372,6 +379,26 @@ std::optional<std::size_t> CanvasView::findingAt(QPoint view) const {
   for (const Sign& sign : signs_)
     if (std::hypot(sign.at.x() - view.x(), sign.at.y() - view.y()) <= 10.0) return sign.finding;
   return std::nullopt;
+}
+
+void CanvasView::addColorKey(Furniture& furniture) const {
+  const PixelColors& colors = canvas_->colors();
+  if (colors.pixels.empty()) return;
+  const yard::Yard& yard = document_.shownYard();
+  if (look_.colorBy == ColorBy::Volts) {
+    const auto* product = colors.products.size() == 1
+                              ? yard::find<yard::Product>(yard, colors.products.begin()->first)
+                              : nullptr;
+    furniture.low =
+        product ? said("canvas_key_low_volts", {{"volts", product->lowestVolts}}) : said("canvas_key_low");
+    furniture.high =
+        product ? said("canvas_key_high_volts", {{"volts", product->voltage}}) : said("canvas_key_high");
+    return;
+  }
+  constexpr std::size_t kMostEntries = 10;
+  for (const auto& [id, code] : look_.colorBy == ColorBy::Run ? colors.runs : colors.products)
+    if (furniture.entries.size() < kMostEntries)
+      furniture.entries.push_back({code, QString::fromStdString(yard::labelOf(yard, id))});
 }
 
 QString CanvasView::placeText(QPointF scene) const {

@@ -127,6 +127,7 @@ class CanvasView : public QGraphicsView {
   virtual std::vector<LabelWish> labelWishes() const = 0;
   virtual void occupy(QPainter& painter) const;  ///< what labels must not cover, viewport coordinates
   virtual Furniture furniture() const = 0;
+  void addColorKey(Furniture& furniture) const;  ///< what the pixels' colors mean now
   virtual QPointF findingPlace(const findings::Finding& finding, bool& here) const = 0;
   virtual void place(const QByteArray& what, QPointF scene) = 0;
   virtual QString placeText(QPointF scene) const;

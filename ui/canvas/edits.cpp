@@ -173,21 +173,12 @@ void turn(Editor& editor, const std::set<Id>& ids, Angle by) {
 
 namespace {
 
-/// A name without the number at its end, so that a copy of `Ring 3` becomes the next free `Ring`.
-std::string stemOf(const std::string& name) {
-  std::size_t end = name.size();
-  while (end > 0 && name[end - 1] >= '0' && name[end - 1] <= '9') --end;
-  if (end == name.size() || end == 0) return name;
-  while (end > 0 && name[end - 1] == ' ') --end;
-  return end == 0 ? name : name.substr(0, end);
-}
-
 template <class R>
 std::optional<Id> copyNamed(Editor& editor, Id id, Point by) {
   const R* original = yard::find<R>(editor.yard(), id);
   if (!original) return std::nullopt;
   R copy = *original;
-  copy.name = yard::freeName(editor.yard(), yard::kindOf(yard::Record(copy)), stemOf(copy.name));
+  copy.name = yard::freeName(editor.yard(), yard::kindOf(yard::Record(copy)), copy.name);
   copy.at = copy.at + by;
   return editor.add(copy);
 }
@@ -212,8 +203,7 @@ std::set<Id> duplicate(Editor& editor, const std::set<Id>& ids, Point by) {
     }
     if (const auto* feature = yard::find<GroundFeature>(editor.yard(), id)) {
       auto copy = *feature;
-      if (!copy.name.empty())
-        copy.name = yard::freeName(editor.yard(), RecordKind::GroundFeature, stemOf(copy.name));
+      if (!copy.name.empty()) copy.name = yard::freeName(editor.yard(), RecordKind::GroundFeature, copy.name);
       for (Point& p : copy.outline) p = p + by;
       const Id added = editor.add(copy);
       if (copy.kind == yard::FeatureKind::House) addWalls(editor, added);

@@ -64,6 +64,11 @@ std::vector<PlacedLabel> placeLabels(std::vector<LabelWish> wishes, Occupied& oc
     return a.loud != b.loud ? a.loud : a.rank < b.rank;
   });
   const QFontMetricsF plain(typeFace(TypeSize::Text)), bold(typeFace(TypeSize::Id, true));
+  // The more there is to name, the nearer a name must stand to be read as belonging to its thing.
+  const double furthest = wishes.size() <= 40    ? 90.0
+                          : wishes.size() <= 90  ? 42.0
+                          : wishes.size() <= 160 ? 26.0
+                                                 : 14.0;
   std::vector<PlacedLabel> placed;
   for (const LabelWish& wish : wishes) {
     const QFontMetricsF& metrics = wish.loud ? bold : plain;
@@ -80,7 +85,8 @@ std::vector<PlacedLabel> placeLabels(std::vector<LabelWish> wishes, Occupied& oc
     };
     bool done = false;
     for (const double away : {4.0, 14.0, 26.0, 42.0, 62.0, 90.0}) {
-      if (away > 30 && wish.rank > 1 && !wish.loud) break;
+      if (!wish.loud && away > (wish.rank > 2 ? 4.0 : wish.rank > 1 ? std::min(furthest, 26.0) : furthest))
+        break;
       if ((done = tryAt(away))) break;
     }
     if (!done && wish.loud) placed.push_back(placedAt(wish, beside(wish.of, size, kSides[2], 4.0), false));

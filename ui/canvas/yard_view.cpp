@@ -7,6 +7,12 @@
 #include "core/base/number_text.h"
 #include "core/yard/labels.h"
 #include "ui/canvas/edits.h"
+#include "ui/canvas/tools/draw_tool.h"
+#include "ui/canvas/tools/feed_tool.h"
+#include "ui/canvas/tools/measure_tool.h"
+#include "ui/canvas/tools/photo_scale_tool.h"
+#include "ui/canvas/tools/place_tool.h"
+#include "ui/canvas/tools/run_tool.h"
 
 namespace yw::ui {
 
@@ -21,6 +27,19 @@ YardView::YardView(Document& document, QWidget* parent) : CanvasView(document, p
   viewport()->setAccessibleName(said("canvas_yard_name"));
   adopt(new YardScene(document, const_cast<Look&>(look()), this));
 }
+
+void YardView::drawFeature(yard::FeatureKind kind) { setTool(std::make_unique<DrawTool>(*this, kind)); }
+void YardView::placeProp(const std::string& kind) {
+  setTool(std::make_unique<PlaceTool>(*this, PlaceWhat{RecordKind::Prop, kind}));
+}
+void YardView::placeGear(RecordKind kind) {
+  setTool(std::make_unique<PlaceTool>(*this, PlaceWhat{kind, {}}));
+}
+void YardView::pullRun() { setTool(std::make_unique<RunTool>(*this)); }
+void YardView::startRun(Id port) { setTool(std::make_unique<RunTool>(*this, Id{}, port)); }
+void YardView::addFeed() { setTool(std::make_unique<FeedTool>(*this)); }
+void YardView::measure() { setTool(std::make_unique<MeasureTool>(*this)); }
+void YardView::scalePhoto() { setTool(std::make_unique<PhotoScaleTool>(*this)); }
 
 void YardView::addMove(edit::Editor& editor, const std::set<Id>& ids, Point by) const {
   edits::moveOnPlan(editor, ids, by);
@@ -96,17 +115,7 @@ Furniture YardView::furniture() const {
   constexpr double kMmOfScreen = 25.4 / 96.0;  // a logical pixel is 1/96 inch
   const auto ratio = static_cast<std::int64_t>(std::llround(1.0 / (look().scale * kMmOfScreen)));
   made.title = said("canvas_title", {{"yard", site.name}, {"ratio", ratio}}, units()).trimmed();
-  const PixelColors& colors = canvas().colors();
-  if (colors.pixels.empty()) return made;
-  constexpr std::size_t kMostEntries = 10;
-  if (look().colorBy == ColorBy::Volts) {
-    made.low = said("canvas_key_low");
-    made.high = said("canvas_key_high");
-  } else {
-    for (const auto& [id, code] : look().colorBy == ColorBy::Run ? colors.runs : colors.products)
-      if (made.entries.size() < kMostEntries)
-        made.entries.push_back({code, QString::fromStdString(yard::labelOf(yard, id))});
-  }
+  addColorKey(made);
   return made;
 }
 
@@ -115,8 +124,26 @@ QPointF YardView::findingPlace(const findings::Finding& finding, bool& here) con
   return toScene(base::plan(finding.place));
 }
 
-void YardView::place(const QByteArray&, QPointF) {}
+void YardView::place(const QByteArray& data, QPointF scene) {
+  const auto what = PlaceWhat::fromMime(data);
+  if (!what) return;
+  PlaceTool tool(*this, *what);
+  if (!tool.placeAt(scene)) Q_EMIT statusChanged(tool.status());
+}
 
-void YardView::buildMenu(QMenu& menu) { CanvasView::buildMenu(menu); }
+void YardView::buildMenu(QMenu& menu) {
+  const Id id = document().selection().single();
+  const yard::Yard& yard = document().yard();
+  const auto add = [&](const char* key, auto act, const char* objectName) {
+    menu.addAction(said(key), this, act)->setObjectName(QLatin1String(objectName));
+  };
+  if (yard::find<yard::Box>(yard, id) || yard::find<yard::Run>(yard, id))
+    add(
+        "canvas_menu_run", [this] { pullRun(); }, "menuRun");
+  if (yard::find<yard::Prop>(yard, id))
+    add(
+        "canvas_menu_feed", [this] { addFeed(); }, "menuFeed");
+  CanvasView::buildMenu(menu);
+}
 
 }  // namespace yw::ui

@@ -10,6 +10,16 @@ class YardView : public CanvasView {
  public:
   explicit YardView(Document& document, QWidget* parent = nullptr);
 
+  // ---- tools, as menus and the Place strip start them
+  void drawFeature(yard::FeatureKind kind);
+  void placeProp(const std::string& kind);  ///< a key of shapes::kinds()
+  void placeGear(yard::RecordKind kind);    ///< Box, Outlet, OtherLoad, AudiencePoint, SpotHeight
+  void pullRun();                           ///< from the selected run, port or box, else from the next click
+  void startRun(base::Id port);
+  void addFeed();
+  void measure();
+  void scalePhoto();
+
   void addMove(edit::Editor& editor, const std::set<base::Id>& ids, base::Point by) const override;
   std::optional<QPointF> placeHere(base::Id id) const override;
   bool canMoveHere(base::Id id) const override;

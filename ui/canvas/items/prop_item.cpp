@@ -19,7 +19,9 @@ constexpr double kPointTier = 2.6;    ///< device pixels between neighbours: bel
 constexpr double kDotTier = 12.0;     ///< below it, ready-drawn dots; above, single circles
 constexpr double kNumberTier = 24.0;  ///< logical pixels between neighbours from which each has its number
 constexpr double kEndsTier = 8.0;     ///< logical pixels between neighbours from which ends are shown unasked
-constexpr double kMargin = 14.0;      ///< logical pixels round the geometry that pens and end marks may use
+constexpr double kMargin = 18.0;      ///< logical pixels round the geometry that pens and end marks may use
+
+double apart(QPointF a, QPointF b) { return std::hypot(a.x() - b.x(), a.y() - b.y()); }
 }  // namespace
 
 Dash dashOfKind(std::uint8_t code) {
@@ -143,7 +145,7 @@ void PropItem::paintBody(QPainter& painter) const {
   const bool chosen = selected();
   if (!drawing_->body.isEmpty()) {
     QColor fill = look().color(Role::Paper);
-    fill.setAlphaF(0.82);
+    fill.setAlphaF(0.88);
     if (chosen) {
       painter.setPen(look().pen(Role::Accent, 1.3));
       painter.setBrush(Qt::NoBrush);
@@ -256,24 +258,42 @@ void PropItem::paintDots(QPainter& painter, const QRectF& device, double diamete
 }
 
 void PropItem::paintClose(QPainter& painter, const QRectF& device, double pitch) const {
+  constexpr double kPixelWidth = 24.0;  // mm: no pixel is drawn much larger than it is
   const QTransform toScreen = painter.worldTransform();
-  const double radius = std::clamp(pitch * 0.31, 4.5, 11.0);
+  const double radius = std::clamp(std::min(pitch * 0.31, kPixelWidth / 2 * look().scale), 3.5, 11.0);
   const bool numbered = pitch >= kNumberTier;
   painter.setWorldTransform(QTransform());
   painter.setFont(typeFace(TypeSize::Note));
   const std::int64_t marked =
       look().selection && look().selection->pixelProp() == id() ? look().selection->pixel() : 0;
-  for (std::size_t i = 0; i < drawing_->pixels.size(); ++i) {
+  const std::size_t count = drawing_->pixels.size();
+  for (std::size_t i = 0; i < count;) {
     const QPointF at = toScreen.map(drawing_->pixels[i]);
-    if (!device.contains(at)) continue;
-    paintDot(painter, look(), code(static_cast<std::int64_t>(i) + 1), at, radius);
-    if (!numbered) continue;
-    painter.setPen(look().color(Role::Ink));
-    const bool loud = static_cast<std::int64_t>(i) + 1 == marked;
-    if (loud) painter.setFont(typeFace(TypeSize::Text, true));
-    painter.drawText(at + QPointF(radius + 1.5, -radius * 0.4), QString::number(i + 1));
-    if (loud) painter.setFont(typeFace(TypeSize::Note));
+    std::size_t next = i + 1;  // pixels straight above one another show as one, with all their numbers
+    while (next < count && apart(toScreen.map(drawing_->pixels[next]), at) < 2.0) ++next;
+    if (device.contains(at)) {
+      paintDot(painter, look(), code(static_cast<std::int64_t>(i) + 1), at, radius);
+      const auto first = static_cast<std::int64_t>(i) + 1, last = static_cast<std::int64_t>(next);
+      const bool loud = first <= marked && marked <= last;
+      if (numbered || loud)
+        paintNumber(painter, at + QPointF(radius + 1.5, -radius * 0.4), first, last, loud ? marked : 0);
+      if (loud) {
+        painter.setPen(QPen(look().color(Role::Accent), 2));
+        painter.setBrush(Qt::NoBrush);
+        painter.drawEllipse(at, radius + 3, radius + 3);
+      }
+    }
+    i = next;
   }
+}
+
+void PropItem::paintNumber(QPainter& painter, QPointF at, std::int64_t first, std::int64_t last,
+                           std::int64_t marked) const {
+  painter.setFont(typeFace(marked ? TypeSize::Text : TypeSize::Note, marked > 0));
+  painter.setPen(look().color(marked ? Role::Accent : Role::Ink));
+  QString text = QString::number(marked ? marked : first);
+  if (!marked && last > first) text += QStringLiteral("–") + QString::number(last);
+  painter.drawText(at, text);
 }
 
 /// IN: a solid arrowhead that points at the first pixel; OUT: an open one that leaves the last.

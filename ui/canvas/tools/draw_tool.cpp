@@ -1,0 +1,200 @@
+#include "ui/canvas/tools/draw_tool.h"
+
+#include <QKeyEvent>
+#include <QLineEdit>
+#include <QPainter>
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/number_text.h"
+#include "core/yard/labels.h"
+#include "ui/canvas/canvas_view.h"
+#include "ui/canvas/edits.h"
+
+namespace yw::ui {
+
+using papers::Role;
+using yard::FeatureKind;
+
+namespace {
+
+QString kindLabel(FeatureKind kind) {
+  return QString::fromUtf8(yard::words(FeatureKind{})[static_cast<std::size_t>(kind)].label);
+}
+
+constexpr int kCircleCorners = 24;
+
+double apart(QPointF a, QPointF b) { return std::hypot(a.x() - b.x(), a.y() - b.y()); }
+
+}  // namespace
+
+DrawTool::DrawTool(CanvasView& view, FeatureKind kind) : PointTool(view), kind_(kind) {
+  connect(&entry(), &InlineEntry::changed, this, [this] { repaint(); });
+  connect(&entry(), &InlineEntry::entered, this, [this](base::Length) {
+    const QPointF at = candidate();
+    entry().put();
+    addCorner(at);
+  });
+}
+
+bool DrawTool::closed() const { return kind_ != FeatureKind::Fence && kind_ != FeatureKind::LotLine; }
+
+QString DrawTool::name() const {
+  return said("canvas_tool_draw", {{"what", kindLabel(kind_).toLower().toStdString()}});
+}
+
+QString DrawTool::status() const {
+  if (round()) return said(corners_.empty() ? "canvas_status_draw_center" : "canvas_status_draw_edge");
+  if (corners_.empty()) return said("canvas_status_draw_first");
+  return said(closed() ? "canvas_status_draw_closed" : "canvas_status_draw_open");
+}
+
+/// The next corner: along the pointer's way, as long as is typed if something is.
+QPointF DrawTool::candidate() const {
+  if (corners_.empty()) return snapped_.at;
+  QPointF way = snapped_.at - corners_.back();
+  if (last_.modifiers & Qt::ShiftModifier) way = constrained(last_.scene - corners_.back());
+  const double length = std::hypot(way.x(), way.y());
+  const auto typed = const_cast<DrawTool*>(this)->entry().asking()
+                         ? const_cast<DrawTool*>(this)->entry().length()
+                         : std::nullopt;
+  if (typed) {
+    if (length < 1e-9) way = QPointF(1, 0);
+    way *= base::metres(*typed).si * 1e3 / std::max(length, 1e-9);
+  }
+  return corners_.back() + way;
+}
+
+void DrawTool::move(const ToolEvent& event) {
+  last_ = event;
+  snapped_ = caught(event);
+  if (asking()) entry().moveNear(event.view);
+  repaint();
+}
+
+void DrawTool::press(const ToolEvent& event) {
+  move(event);
+  const QPointF at = candidate();
+  if (asking()) entry().put();
+  const bool backAtStart =
+      corners_.size() >= 3 && apart(view().toView(at), view().toView(corners_.front())) <= 8.0;
+  if (closed() && backAtStart) return finish();
+  addCorner(at);
+}
+
+void DrawTool::addCorner(QPointF scene) {
+  if (!corners_.empty() && apart(scene, corners_.back()) < 1e-3) return;
+  corners_.push_back(scene);
+  if (round() && corners_.size() == 2) return finish();
+  statusChanged();
+  repaint();
+}
+
+void DrawTool::doubleClick(const ToolEvent&) { finish(); }
+
+bool DrawTool::key(QKeyEvent& event) {
+  if (event.key() == Qt::Key_Return || event.key() == Qt::Key_Enter) {
+    finish();
+    return true;
+  }
+  if (event.key() == Qt::Key_Backspace && !corners_.empty()) {
+    corners_.pop_back();
+    statusChanged();
+    repaint();
+    return true;
+  }
+  if (!corners_.empty() && beginsLength(event)) {
+    entry().ask(said(round() ? "canvas_ask_radius" : "canvas_ask_side"), last_.view, units(), event.text());
+    return true;
+  }
+  return false;
+}
+
+bool DrawTool::stop() {
+  if (PointTool::stop()) return true;
+  if (corners_.empty()) return false;
+  corners_.clear();
+  statusChanged();
+  repaint();
+  return true;
+}
+
+void DrawTool::finish() {
+  const std::size_t needed = round() ? 2 : closed() ? 3 : 2;
+  if (corners_.size() < needed) return;
+  yard::GroundFeature feature;
+  feature.kind = kind_;
+  feature.blocksLeads = kind_ == FeatureKind::House || kind_ == FeatureKind::Tree ||
+                        kind_ == FeatureKind::Water || kind_ == FeatureKind::KeepOut ||
+                        kind_ == FeatureKind::Fence;
+  if (round()) {
+    const double radius = apart(corners_[0], corners_[1]);
+    for (int i = 0; i < kCircleCorners; ++i) {
+      const double turn = 2 * M_PI * i / kCircleCorners;
+      feature.outline.push_back(
+          pointOf(corners_[0] + QPointF(radius * std::cos(turn), -radius * std::sin(turn))));
+    }
+  } else {
+    for (const QPointF corner : corners_) feature.outline.push_back(pointOf(corner));
+  }
+  const yard::Yard& yard = document().yard();
+  feature.name = yard::freeName(yard, yard::RecordKind::GroundFeature, kindLabel(kind_).toStdString());
+  edit::Editor editor(yard);
+  const base::Id id = editor.add(feature);
+  if (kind_ == FeatureKind::House) edits::addWalls(editor, id);
+  corners_.clear();
+  document().commit(editor.finish(name().toStdString()));
+  document().selection().set({id});
+  leave();
+}
+
+QStringList DrawTool::note() const {
+  QStringList lines;
+  if (!corners_.empty()) {
+    const QPointF way = candidate() - corners_.back();
+    const double length = std::hypot(way.x(), way.y());
+    if (round()) {
+      lines << said("canvas_note_radius", {{"length", base::toLength({length * 1e-3})}}, units());
+    } else {
+      double angle = angleOf(way);
+      if (corners_.size() > 1) {  // the corner this side makes with the one before
+        angle = std::abs(angle - angleOf(corners_[corners_.size() - 2] - corners_.back()));
+        if (angle > 180) angle = 360 - angle;
+      }
+      lines << said(corners_.size() > 1 ? "canvas_note_side_corner" : "canvas_note_side",
+                    {{"length", base::toLength({length * 1e-3})}, {"angle", base::toAngle(angle)}}, units());
+    }
+  }
+  if (snapped_.caught && !(last_.modifiers & Qt::ShiftModifier)) lines << snapped_.name;
+  return lines;
+}
+
+void DrawTool::paint(QPainter& painter) {
+  const QColor accent = view().look().color(Role::Accent);
+  if (!(last_.modifiers & Qt::ShiftModifier)) paintCatch(painter, snapped_);
+  if (!corners_.empty()) {
+    const QPointF next = candidate();
+    QPolygonF line;
+    for (const QPointF corner : corners_) line << view().toView(corner);
+    painter.setPen(QPen(accent, 1.8));
+    painter.setBrush(Qt::NoBrush);
+    if (round()) {
+      const double radius = apart(next, corners_[0]) * view().scaleNow();
+      painter.drawEllipse(line[0], radius, radius);
+    } else {
+      painter.drawPolyline(line);
+      QPen pen(accent, 1.8, Qt::DashLine);
+      painter.setPen(pen);
+      painter.drawLine(line.back(), view().toView(next));
+      pen.setWidthF(0.8);
+      painter.setPen(pen);
+      if (closed() && corners_.size() > 1) painter.drawLine(view().toView(next), line.front());
+    }
+    painter.setPen(QPen(accent, 1.4));
+    painter.setBrush(view().look().color(Role::Paper));
+    for (const QPointF corner : line) painter.drawRect(QRectF(corner - QPointF(3, 3), QSizeF(6, 6)));
+  }
+  if (!asking()) paintNote(painter, view(), QPointF(last_.view), note());
+}
+
+}  // namespace yw::ui

@@ -1,0 +1,130 @@
+#include "ui/canvas/tools/photo_scale_tool.h"
+
+#include <QKeyEvent>
+#include <QPainter>
+#include <cmath>
+
+#include "ui/canvas/canvas_view.h"
+#include "ui/canvas/items/photo_item.h"
+
+namespace yw::ui {
+
+using papers::Role;
+
+yard::Site scaledPhoto(const yard::Site& site, base::Point from, base::Point to, base::Length distance) {
+  yard::Site scaled = site;
+  const double drawn = base::distance(base::vec(from), base::vec(to));
+  if (drawn <= 0) return scaled;
+  const double factor = base::metres(distance).si / drawn;
+  const auto grown = [&](base::Point p) {
+    return from + base::point((base::vec(p) - base::vec(from)) * factor);
+  };
+  scaled.photoAt = grown(site.photoAt);
+  scaled.photoWidth = base::toLength(base::metres(shownPhotoWidth(site)) * factor);
+  scaled.scaleFrom = from;
+  scaled.scaleTo = grown(to);
+  scaled.scaleDistance = distance;
+  scaled.checkFrom = scaled.checkTo = {};
+  scaled.checkDistance = {};
+  return scaled;
+}
+
+PhotoScaleTool::PhotoScaleTool(CanvasView& view) : PointTool(view) {
+  connect(&entry(), &InlineEntry::entered, this, &PhotoScaleTool::entered);
+  connect(&entry(), &InlineEntry::cancelled, this, [this] {
+    places_.clear();
+    statusChanged();
+    repaint();
+  });
+}
+
+bool PhotoScaleTool::hasPhoto() const { return !yard::site(document().shownYard()).photo.empty(); }
+
+QString PhotoScaleTool::name() const { return said("canvas_tool_photo"); }
+
+QString PhotoScaleTool::status() const {
+  if (!hasPhoto()) return said("canvas_status_photo_none");
+  const char* first = checking_ ? "canvas_status_photo_check_first" : "canvas_status_photo_first";
+  const char* second = checking_ ? "canvas_status_photo_check_second" : "canvas_status_photo_second";
+  const QString next = places_.empty()       ? said(first)
+                       : places_.size() == 1 ? said(second)
+                                             : said("canvas_status_photo_type");
+  return verdict_.isEmpty() ? next : verdict_ + QLatin1Char(' ') + next;
+}
+
+void PhotoScaleTool::press(const ToolEvent& event) {
+  last_ = event;
+  if (!hasPhoto()) return statusChanged();
+  if (asking()) return;
+  places_.push_back(event.scene);
+  if (places_.size() == 2 && pointOf(places_[0]) == pointOf(places_[1])) places_.pop_back();
+  if (places_.size() == 2)
+    entry().ask(said(checking_ ? "canvas_ask_check" : "canvas_ask_distance"), event.view, units());
+  statusChanged();
+  repaint();
+}
+
+void PhotoScaleTool::move(const ToolEvent& event) {
+  last_ = event;
+  repaint();
+}
+
+void PhotoScaleTool::entered(base::Length typed) {
+  entry().put();
+  const yard::Yard& yard = document().yard();
+  edit::Editor editor(yard);
+  const base::Point from = pointOf(places_[0]), to = pointOf(places_[1]);
+  places_.clear();
+  if (!checking_) {
+    editor.replace(yard::siteId(yard), scaledPhoto(yard::site(yard), from, to, typed));
+    document().commit(editor.finish(said("canvas_scale_photo").toStdString()));
+    checking_ = true;
+    statusChanged();
+    return repaint();
+  }
+  editor.update<yard::Site>(yard::siteId(yard), [&](yard::Site& site) {
+    site.checkFrom = from;
+    site.checkTo = to;
+    site.checkDistance = typed;
+  });
+  const base::Length drawn = base::toLength({base::distance(base::vec(from), base::vec(to))});
+  const double off = base::metres(drawn).si / base::metres(typed).si - 1.0;
+  verdict_ = said("canvas_photo_checked",
+                  {{"drawn", drawn}, {"tape", typed}, {"off", base::toRatio(std::abs(off))}}, units());
+  document().commit(editor.finish(said("canvas_check_photo").toStdString()));
+  statusChanged();
+  leave();
+}
+
+bool PhotoScaleTool::key(QKeyEvent& event) {
+  if (event.key() == Qt::Key_Backspace && !places_.empty()) {
+    places_.pop_back();
+    statusChanged();
+    repaint();
+    return true;
+  }
+  return false;
+}
+
+bool PhotoScaleTool::stop() {
+  const bool typing = PointTool::stop();
+  if (places_.empty()) return typing;
+  places_.clear();
+  statusChanged();
+  repaint();
+  return true;
+}
+
+void PhotoScaleTool::paint(QPainter& painter) {
+  if (places_.empty()) return;
+  const QPointF a = view().toView(places_[0]),
+                b = places_.size() == 2 ? view().toView(places_[1]) : QPointF(last_.view);
+  painter.setPen(QPen(view().look().color(Role::Accent), 1.8));
+  painter.drawLine(a, b);
+  for (const QPointF p : {a, b}) {
+    painter.drawLine(p - QPointF(6, 0), p + QPointF(6, 0));
+    painter.drawLine(p - QPointF(0, 6), p + QPointF(0, 6));
+  }
+}
+
+}  // namespace yw::ui

@@ -1,0 +1,325 @@
+#include "ui/canvas/tools/place_tool.h"
+
+#include <QKeyEvent>
+#include <QPainter>
+#include <algorithm>
+#include <cmath>
+
+#include "core/yard/labels.h"
+#include "ui/canvas/canvas_view.h"
+
+namespace yw::ui {
+
+using base::Id;
+using base::Point;
+using base::Vec2;
+using papers::Role;
+using yard::RecordKind;
+
+namespace {
+
+constexpr double kWallReach = 28.0;  ///< logical pixels within which a wall takes what hangs on walls
+constexpr double kGearReach = 9.0;   ///< and what may hang there
+
+/// Word of the file for a kind, `box`.
+QByteArray word(RecordKind kind) {
+  return QByteArray(yard::kindWords()[static_cast<std::size_t>(kind)].name);
+}
+
+constexpr RecordKind kGear[] = {RecordKind::Box, RecordKind::Outlet, RecordKind::OtherLoad,
+                                RecordKind::AudiencePoint, RecordKind::SpotHeight};
+
+Point wallPoint(double along, double height) { return base::point(Vec2{along, height}); }
+
+}  // namespace
+
+QByteArray PlaceWhat::mime() const {
+  return record == RecordKind::Prop ? QByteArray("prop:") + QByteArray::fromStdString(kind) : word(record);
+}
+
+std::optional<PlaceWhat> PlaceWhat::fromMime(const QByteArray& data) {
+  if (data.startsWith("prop:")) {
+    const std::string kind = data.mid(5).toStdString();
+    if (!shapes::findKind(kind)) return std::nullopt;
+    return PlaceWhat{RecordKind::Prop, kind};
+  }
+  for (const RecordKind gear : kGear)
+    if (word(gear) == data) return PlaceWhat{gear, {}};
+  return std::nullopt;
+}
+
+PlaceTool::PlaceTool(CanvasView& view, PlaceWhat what, Id wall)
+    : PointTool(view), what_(std::move(what)), wall_(wall) {
+  if (what_.record != RecordKind::Prop) return;
+  kind_ = shapes::findKind(what_.kind);
+  if (!kind_ || kind_->alongPath) return;
+  if (const auto shape = shapes::make(shapes::usualProp(what_.kind)))
+    ghost_ = wall_ ? frontDrawing(*shape) : planDrawing(*shape);
+}
+
+QString PlaceTool::name() const {
+  const std::string what = kind_ ? kind_->label : yard::label(what_.record);
+  return said("canvas_tool_place", {{"what", QString::fromStdString(what).toLower().toStdString()}});
+}
+
+QString PlaceTool::status() const {
+  if (needsWall() && !wall_ && yard::all<yard::Wall>(document().shownYard()).empty())
+    return said("canvas_status_place_no_wall");
+  if (path()) return said(path_.empty() ? "canvas_status_path_first" : "canvas_status_path_next");
+  return said(needsWall() && !wall_ ? "canvas_status_place_wall" : "canvas_status_place");
+}
+
+/// The wall nearest to a place of the plan, within `reach` logical pixels.
+std::optional<PlaceTool::Foot> PlaceTool::footAt(QPointF scene, double reach) const {
+  std::optional<Foot> best;
+  double nearest = reach / view().scaleNow() * 1e-3;
+  const Vec2 at = planOf(scene);
+  for (const auto& [id, wall] : yard::all<yard::Wall>(document().shownYard())) {
+    const Vec2 from = base::vec(wall->from), whole = base::vec(wall->to) - from;
+    const double length = base::norm(whole);
+    if (length <= 0) continue;
+    const double along = std::clamp(base::dot(at - from, whole) / length, 0.0, length);
+    const Vec2 foot = from + whole * (along / length);
+    if (base::distance(foot, at) > nearest) continue;
+    nearest = base::distance(foot, at);
+    best = Foot{id, along, toScene(foot)};
+  }
+  return best;
+}
+
+/// Height at which a thing that was dropped on a wall from above is hung: at the eave if it follows the roof,
+/// else as a window's sill usually is. Common practice, no source.
+double PlaceTool::heightOnWall(Id wallId) const {
+  const auto* wall = yard::find<yard::Wall>(document().shownYard(), wallId);
+  const double eave = wall ? base::metres(wall->eaveHeight).si : 0.0;
+  if (what_.record == RecordKind::Box) return base::metres(base::feet(4)).si;
+  if (!kind_) return 0.0;
+  if (kind_->name == "door_outline") return 0.0;
+  if (kind_->alongPath || kind_->name == "gable") return eave;
+  return std::min(base::metres(base::feet(3)).si, eave);
+}
+
+void PlaceTool::move(const ToolEvent& event) {
+  last_ = event;
+  snapped_ = caught(event);
+  if (!wall_ && needsWall()) {
+    if (const auto foot = footAt(snapped_.at, kWallReach)) snapped_.at = foot->scene;
+  }
+  repaint();
+}
+
+QPointF PlaceTool::candidate() const {
+  if (path() && !path_.empty() && (last_.modifiers & Qt::ShiftModifier))
+    return path_.back() + constrained(last_.scene - path_.back());
+  return snapped_.at;
+}
+
+void PlaceTool::press(const ToolEvent& event) {
+  move(event);
+  if (!path()) {
+    const bool more = event.modifiers & Qt::ShiftModifier;
+    if (needsWall() && !wall_ && !footAt(snapped_.at, kWallReach)) return statusChanged();
+    return commit(recordAt(snapped_.at), more);
+  }
+  if (needsWall() && !wall_) {
+    const auto foot = footAt(snapped_.at, kWallReach);
+    if (!foot) return statusChanged();
+    if (!path_.empty()) {  // a line along a wall stays on the wall it began on
+      const auto first = footAt(path_.front(), kWallReach);
+      if (!first || first->wall != foot->wall) return statusChanged();
+    }
+  }
+  const QPointF at = candidate();
+  if (!path_.empty() && pointOf(at) == pointOf(path_.back())) return;
+  path_.push_back(at);
+  statusChanged();
+  repaint();
+}
+
+void PlaceTool::doubleClick(const ToolEvent& event) {
+  if (path())
+    finishPath();
+  else
+    press(event);
+}
+
+bool PlaceTool::key(QKeyEvent& event) {
+  if (event.key() == Qt::Key_Return || event.key() == Qt::Key_Enter) {
+    if (path()) return finishPath(), true;
+    placeAt(view().toSceneExact(QRectF(view().viewport()->rect()).center()));
+    return true;
+  }
+  if (event.key() == Qt::Key_Backspace && !path_.empty()) {
+    path_.pop_back();
+    statusChanged();
+    repaint();
+    return true;
+  }
+  if (event.key() == Qt::Key_R && ghost_ && !wall_) {
+    heading_ += event.modifiers() & Qt::ShiftModifier ? -15.0 : 15.0;
+    heading_ -= std::floor(heading_ / 360.0) * 360.0;
+    repaint();
+    return true;
+  }
+  return false;
+}
+
+bool PlaceTool::stop() {
+  if (path_.empty()) return false;
+  path_.clear();
+  statusChanged();
+  repaint();
+  return true;
+}
+
+bool PlaceTool::placeAt(QPointF scene) {
+  if (path()) {
+    // Dropped whole: the kind's usual line, for the hand to reshape.
+    if (needsWall() && !wall_ && !footAt(scene, 1e6)) return false;
+    commit(recordAt(scene), false);
+    return true;
+  }
+  if (needsWall() && !wall_ && !footAt(scene, 1e6)) return false;
+  commit(recordAt(scene), false);
+  return true;
+}
+
+yard::Record PlaceTool::recordAt(QPointF scene) const {
+  const yard::Yard& yard = document().yard();
+  const auto named = [&](const char* stem) { return yard::freeName(yard, what_.record, stem); };
+  const auto circuits = yard::all<yard::HouseCircuit>(yard);
+  const Id circuit = circuits.size() == 1 ? circuits.front().first : Id{};
+  const auto foot = wall_ ? std::nullopt : footAt(scene, needsWall() ? 1e6 : kGearReach);
+  switch (what_.record) {
+    case RecordKind::Box: {
+      yard::Box box;
+      box.name = named("K");
+      box.at = pointOf(scene);
+      box.wall = wall_;
+      if (foot) {
+        box.wall = foot->wall;
+        box.at = wallPoint(foot->along, heightOnWall(foot->wall));
+      }
+      return box;
+    }
+    case RecordKind::Outlet: {
+      yard::Outlet outlet;
+      outlet.name = named("Outlet");
+      outlet.circuit = circuit;
+      outlet.at = pointOf(foot ? foot->scene : scene);
+      return outlet;
+    }
+    case RecordKind::OtherLoad: {
+      yard::OtherLoad load;
+      load.name = named("Other load");
+      load.circuit = circuit;
+      load.at = pointOf(scene);
+      return load;
+    }
+    case RecordKind::AudiencePoint: {
+      yard::AudiencePoint point;
+      point.name = named("Audience");
+      point.at = pointOf(scene);
+      point.facing = base::toAngle(180.0);  // from the street towards the house, up the plan
+      return point;
+    }
+    case RecordKind::SpotHeight: {
+      yard::SpotHeight spot;
+      spot.at = pointOf(scene);
+      return spot;
+    }
+    default:
+      break;
+  }
+  yard::Prop prop = shapes::usualProp(what_.kind);
+  prop.name = named(kind_->label.c_str());
+  prop.at = pointOf(scene);
+  prop.wall = wall_;
+  if (foot && needsWall()) {
+    prop.wall = foot->wall;
+    prop.at = wallPoint(foot->along, heightOnWall(foot->wall));
+  } else if (!wall_) {
+    prop.heading = base::toAngle(heading_);
+  }
+  return prop;
+}
+
+bool PlaceTool::finishPath() {
+  if (path_.size() < 2) return false;
+  const bool more = last_.modifiers & Qt::ShiftModifier;
+  yard::Prop prop = std::get<yard::Prop>(recordAt(path_.front()));
+  prop.path.clear();
+  if (needsWall() && !wall_) {  // along a wall seen from above: every place at one height
+    const double start = footAt(path_.front(), kWallReach)->along;
+    for (const QPointF p : path_)
+      if (const auto foot = footAt(p, kWallReach)) prop.path.push_back(wallPoint(foot->along - start, 0.0));
+  } else {
+    prop.heading = {};
+    for (const QPointF p : path_) prop.path.push_back(pointOf(p) - pointOf(path_.front()));
+  }
+  path_.clear();
+  commit(prop, more);
+  return true;
+}
+
+void PlaceTool::commit(yard::Record record, bool more) {
+  edit::Editor editor(document().yard());
+  const Id id = editor.add(std::move(record));
+  const std::string step =
+      said("canvas_place_step", {{"what", yard::labelOf(editor.yard(), id)}}).toStdString();
+  document().commit(editor.finish(step));
+  document().selection().set({id});
+  if (more)
+    repaint();
+  else
+    leave();
+}
+
+void PlaceTool::paint(QPainter& painter) {
+  const QColor accent = view().look().color(Role::Accent);
+  const QPointF at = view().toView(candidate());
+  paintCatch(painter, snapped_);
+  painter.setPen(QPen(accent, 1.6));
+  painter.setBrush(Qt::NoBrush);
+  if (ghost_) {
+    painter.save();
+    painter.translate(at);
+    if (needsWall() && !wall_) {  // turned along the wall it will hang on
+      if (const auto foot = footAt(candidate(), kWallReach))
+        if (const auto* wall = yard::find<yard::Wall>(document().shownYard(), foot->wall)) {
+          const QPointF way = toScene(wall->to) - toScene(wall->from);
+          painter.rotate(std::atan2(way.y(), way.x()) * 180.0 / M_PI);
+        }
+    } else {
+      painter.rotate(-heading_);
+    }
+    painter.scale(view().scaleNow(), view().scaleNow());
+    QPen pen(accent, 1.6);
+    pen.setCosmetic(true);
+    painter.setPen(pen);
+    if (!ghost_->body.isEmpty()) painter.drawPolygon(ghost_->body);
+    for (const QPolygonF& line : ghost_->frame) painter.drawPolyline(line);
+    if (ghost_->frame.empty())
+      painter.drawPolyline(ghost_->pixels.data(), static_cast<int>(ghost_->pixels.size()));
+    painter.restore();
+  } else if (path()) {
+    QPolygonF line;
+    for (const QPointF p : path_) line << view().toView(p);
+    painter.drawPolyline(line);
+    if (!line.isEmpty()) {
+      painter.setPen(QPen(accent, 1.6, Qt::DashLine));
+      painter.drawLine(line.back(), at);
+    }
+  } else {
+    painter.drawRect(QRectF(at - QPointF(8, 8), QSizeF(16, 16)));
+  }
+  QStringList lines;
+  if (path() && !path_.empty()) {
+    const QPointF way = candidate() - path_.back();
+    lines << lengthWords(std::hypot(way.x(), way.y()));
+  }
+  if (snapped_.caught) lines << snapped_.name;
+  paintNote(painter, view(), QPointF(last_.view), lines);
+}
+
+}  // namespace yw::ui

@@ -1,0 +1,70 @@
+#pragma once
+#include <QByteArray>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/shapes/shape.h"
+#include "core/yard/records.h"
+#include "ui/canvas/items/prop_drawing.h"
+#include "ui/canvas/tools/point_tool.h"
+
+namespace yw::ui {
+
+/// What the Place strip hands over, by click or by drag (CanvasView::kPlaceMime): a kind of prop or a piece
+/// of gear.
+struct PlaceWhat {
+  yard::RecordKind record =
+      yard::RecordKind::Prop;  ///< Prop, Box, Outlet, OtherLoad, AudiencePoint, SpotHeight
+  std::string kind;            ///< of a prop: a key of shapes::kinds()
+  QByteArray mime() const;     ///< `prop:ring`, `box`
+  static std::optional<PlaceWhat> fromMime(const QByteArray& data);
+};
+
+/// Sets down a prop or a piece of gear: a ghost follows the pointer, a click places it, Shift stays for more,
+/// R turns it, Enter drops it where the view looks. Kinds along a path are drawn click by click. On the plan,
+/// what hangs on walls is caught by the nearest wall.
+class PlaceTool : public PointTool {
+  Q_OBJECT
+ public:
+  /// `wall`: the wall seen face-on; none: the plan.
+  PlaceTool(CanvasView& view, PlaceWhat what, base::Id wall = {});
+  QString name() const override;
+  QString status() const override;
+  void press(const ToolEvent& event) override;
+  void move(const ToolEvent& event) override;
+  void doubleClick(const ToolEvent& event) override;
+  bool key(QKeyEvent& event) override;
+  bool stop() override;
+  void paint(QPainter& painter) override;
+
+  /// Sets it down at a place of the scene, as a drop does; false if it cannot be (a path, or no wall to hang
+  /// on).
+  bool placeAt(QPointF scene);
+
+ private:
+  struct Foot {  ///< where a plan place falls on a wall
+    base::Id wall;
+    double along = 0.0;  ///< m from its first end
+    QPointF scene;
+  };
+  bool path() const { return kind_ && kind_->alongPath; }
+  bool needsWall() const { return kind_ && kind_->onWall; }
+  std::optional<Foot> footAt(QPointF scene, double reach) const;
+  double heightOnWall(base::Id wall) const;
+  yard::Record recordAt(QPointF scene) const;
+  bool finishPath();
+  void commit(yard::Record record, bool more);
+  QPointF candidate() const;
+
+  PlaceWhat what_;
+  base::Id wall_;
+  const shapes::Kind* kind_ = nullptr;
+  PropDrawingPtr ghost_;
+  double heading_ = 0.0;
+  std::vector<QPointF> path_;
+  Snapped snapped_;
+  ToolEvent last_;
+};
+
+}  // namespace yw::ui
