@@ -1,0 +1,330 @@
+#include "ui/panels/run_chart.h"
+
+#include <QApplication>
+#include <QClipboard>
+#include <QContextMenuEvent>
+#include <QKeyEvent>
+#include <QMenu>
+#include <QMouseEvent>
+#include <QPainter>
+#include <QPainterPath>
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/number_text.h"
+#include "core/yard/labels.h"
+#include "ui/fields/look.h"
+#include "ui/panels/edits.h"
+
+namespace yw::ui {
+
+using base::Id;
+using papers::Role;
+
+namespace {
+
+QString voltsText(double volts) {
+  return QString::fromStdString(base::numberText(volts, 2)) + QStringLiteral(" V");
+}
+
+/// A round step so that about `parts` of them fill `span`.
+double roundStep(double span, double parts) {
+  const double rough = span / parts, power = std::pow(10.0, std::floor(std::log10(rough)));
+  for (const double k : {1.0, 2.0, 5.0, 10.0})
+    if (rough <= k * power) return k * power;
+  return 10 * power;
+}
+
+/// What the chart reads of one run; empty without figures.
+struct Series {
+  const circuit::RunLayout* layout = nullptr;
+  const circuit::RunFigure* limit = nullptr;
+  const circuit::RunFigure* full = nullptr;
+};
+
+Series seriesOf(const assess::Assessment* a, Id run) {
+  Series s;
+  if (!a) return s;
+  const auto layout = a->layouts.find(run);
+  const auto limit = a->limit.runs.find(run), full = a->fullWhite.runs.find(run);
+  if (layout == a->layouts.end() || limit == a->limit.runs.end() || full == a->fullWhite.runs.end()) return s;
+  if (layout->second->pixels.empty() || limit->second.volts.size() != layout->second->pixels.size()) return s;
+  return {layout->second.get(), &limit->second, &full->second};
+}
+
+}  // namespace
+
+RunChart::RunChart(Document& document, QWidget* parent) : QWidget(parent), document_(document) {
+  setObjectName(QStringLiteral("runChart"));
+  setAccessibleName(tr("Along the run"));
+  setFocusPolicy(Qt::StrongFocus);
+  setMouseTracking(true);
+  connect(&document, &Document::assessed, this, [this] { follow(); });
+  connect(&document.selection(), &Selection::changed, this, [this] { follow(); });
+  follow();
+}
+
+void RunChart::follow() {
+  const auto a = document_.assessment();
+  const Id id = document_.selection().single();
+  Id run;
+  if (a && id) {
+    if (yard::find<yard::Run>(a->yard, id)) run = id;
+    if (yard::find<yard::Port>(a->yard, id)) run = yard::runOnPort(a->yard, id);
+    if (const auto feed = a->limit.feeds.find(id); feed != a->limit.feeds.end()) run = feed->second.run;
+    if (const auto wired = a->wiredIn.find(id); wired != a->wiredIn.end() && !wired->second.empty()) {
+      run = wired->second.front().first;
+      for (const auto& [candidate, item] : wired->second)  // stay with the run that is shown
+        if (candidate == run_) run = run_;
+    }
+  }
+  std::int64_t reading = run == run_ ? reading_ : 0;
+  const Series s = seriesOf(a.get(), run);
+  if (s.layout && document_.selection().pixel() > 0)
+    for (std::size_t k = 0; k < s.layout->pixels.size(); ++k)
+      if (s.layout->pixels[k].prop == document_.selection().pixelProp() &&
+          s.layout->pixels[k].pixel == document_.selection().pixel())
+        reading = static_cast<std::int64_t>(k) + 1;
+  if (!s.layout || reading > static_cast<std::int64_t>(s.layout->pixels.size())) reading = 0;
+  const bool changed = run != run_;
+  run_ = run;
+  reading_ = reading;
+  update();
+  if (changed) Q_EMIT runChanged(run_);
+}
+
+double RunChart::lowestNeeded() const {
+  const auto a = document_.assessment();
+  const Series s = seriesOf(a.get(), run_);
+  double most = 0.0;
+  if (!s.layout) return most;
+  Id last;
+  for (const auto& place : s.layout->pixels) {
+    if (!place.prop || place.prop == last) continue;
+    last = place.prop;
+    const auto* prop = yard::find<yard::Prop>(a->yard, place.prop);
+    const auto* product = prop ? yard::productOf(a->yard, *prop) : nullptr;
+    if (product) most = std::max(most, base::volts(product->lowestVolts).si);
+  }
+  return most;
+}
+
+RunChart::Scale RunChart::scale() const {
+  Scale s;
+  s.plot = QRectF(rect()).adjusted(58, 22, -120, -34);
+  const Series series = seriesOf(document_.assessment().get(), run_);
+  if (!series.layout) return s;
+  s.length = std::max(0.1, series.layout->along.back());
+  double low = lowestNeeded(), high = low;
+  for (std::size_t k = 0; k < series.limit->volts.size(); ++k) {
+    low = std::min({low, series.limit->volts[k], series.full->volts[k]});
+    high = std::max({high, series.limit->volts[k], series.full->volts[k]});
+  }
+  const double step = roundStep(std::max(0.2, high - low), 4);
+  s.low = std::floor(low / step - 0.1) * step;
+  s.high = std::ceil(high / step + 0.1) * step;
+  return s;
+}
+
+void RunChart::paintAxes(QPainter& painter, const Scale& s) const {
+  const Theme& theme = currentTheme();
+  const bool metric = yard::settings(document_.yard()).units == base::UnitSystem::Metric;
+  painter.setPen(QPen(theme.color(Role::SecondInk), 1));
+  const double step = roundStep(s.high - s.low, 4);
+  for (double v = s.low; v <= s.high + step / 2; v += step) {
+    const double y = s.y(v);
+    painter.setPen(QPen(theme.color(Role::Ground), 1));
+    painter.drawLine(QPointF(s.plot.left(), y), QPointF(s.plot.right(), y));
+    painter.setPen(theme.color(Role::SecondInk));
+    painter.drawText(QRectF(0, y - 9, s.plot.left() - 6, 18), Qt::AlignRight | Qt::AlignVCenter,
+                     QString::fromStdString(base::numberText(v, step < 1 ? 1 : 0)) + QStringLiteral(" V"));
+  }
+  const double unit = metric ? 1.0 : 0.3048, along = s.length / unit, stride = roundStep(along, 8);
+  for (double d = 0; d <= along + 1e-9; d += stride) {
+    const double x = s.x(d * unit);
+    painter.drawLine(QPointF(x, s.plot.bottom()), QPointF(x, s.plot.bottom() + 4));
+    const auto place = placeAt(x);
+    painter.drawText(QRectF(x - 50, s.plot.bottom() + 4, 100, 28), Qt::AlignHCenter | Qt::AlignTop,
+                     QString::fromStdString(base::numberText(d, stride < 1 ? 1 : 0)) +
+                         (metric ? tr(" m") : tr(" ft")) + QStringLiteral("\n") + tr("px %1").arg(place));
+  }
+  painter.setPen(QPen(theme.color(Role::Ink), 1));
+  painter.drawLine(s.plot.bottomLeft(), s.plot.bottomRight());
+  painter.drawLine(s.plot.bottomLeft(), s.plot.topLeft());
+}
+
+void RunChart::paintMarks(QPainter& painter, const Scale& s) const {
+  const Theme& theme = currentTheme();
+  const auto a = document_.assessment();
+  const Series series = seriesOf(a.get(), run_);
+  // Where one prop ends and the next begins.
+  painter.setPen(QPen(theme.color(Role::SecondInk), 1, Qt::DotLine));
+  for (std::size_t k = 1; k < series.layout->pixels.size(); ++k)
+    if (series.layout->pixels[k].item != series.layout->pixels[k - 1].item) {
+      const double x = s.x(series.layout->along[k] - series.layout->wireBefore[k] / 2);
+      painter.drawLine(QPointF(x, s.plot.top()), QPointF(x, s.plot.bottom()));
+    }
+  const double needed = lowestNeeded();
+  painter.setPen(QPen(theme.color(Role::Danger), 1.5, Qt::DashDotLine));
+  painter.drawLine(QPointF(s.plot.left(), s.y(needed)), QPointF(s.plot.right(), s.y(needed)));
+  painter.drawText(QRectF(s.plot.right() + 4, s.y(needed) - 16, 116, 32),
+                   Qt::AlignLeft | Qt::AlignVCenter | Qt::TextWordWrap,
+                   tr("needed %1").arg(voltsText(needed)));
+  for (const auto& [id, feed] : a->limit.feeds) {
+    if (feed.run != run_ || feed.runPixel < 1) continue;
+    const double x = s.x(series.layout->along[static_cast<std::size_t>(feed.runPixel - 1)]);
+    QPolygonF arrow(
+        {QPointF(x, s.plot.top() + 2), QPointF(x - 5, s.plot.top() - 8), QPointF(x + 5, s.plot.top() - 8)});
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(theme.color(Role::FeedCable));
+    painter.drawPolygon(arrow);
+    painter.setPen(theme.color(Role::Ink));
+    painter.drawText(QRectF(x - 50, s.plot.top() - 24, 100, 16), Qt::AlignCenter,
+                     labelText(a->yard, feed.fusePosition));
+  }
+}
+
+void RunChart::paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts,
+                          bool limit) const {
+  const Theme& theme = currentTheme();
+  const Series series = seriesOf(document_.assessment().get(), run_);
+  QPainterPath path;
+  for (std::size_t k = 0; k < volts.size(); ++k) {
+    const QPointF at(s.x(series.layout->along[k]), s.y(volts[k]));
+    k == 0 ? path.moveTo(at) : path.lineTo(at);
+  }
+  painter.setBrush(Qt::NoBrush);
+  painter.setPen(QPen(theme.color(Role::Ink), limit ? 2.0 : 1.4, limit ? Qt::SolidLine : Qt::DashLine));
+  painter.drawPath(path);
+  const double end = s.y(volts.back());
+  painter.drawText(QRectF(s.plot.right() + 4, end - 9, 116, 18), Qt::AlignLeft | Qt::AlignVCenter,
+                   limit ? tr("brightness limit") : tr("full white"));
+}
+
+void RunChart::paintEvent(QPaintEvent*) {
+  QPainter painter(this);
+  painter.setRenderHint(QPainter::Antialiasing);
+  const Theme& theme = currentTheme();
+  painter.fillRect(rect(), theme.color(Role::Paper));
+  const Series series = seriesOf(document_.assessment().get(), run_);
+  QFont font = painter.font();
+  font.setPixelSize(kNoteSize);
+  painter.setFont(font);
+  painter.setPen(theme.color(Role::SecondInk));
+  if (!series.layout) {
+    painter.drawText(rect(), Qt::AlignCenter,
+                     tr("Select a run, or a prop on one, to see its volts pixel by pixel."));
+    return;
+  }
+  const Scale s = scale();
+  paintAxes(painter, s);
+  paintMarks(painter, s);
+  paintCurve(painter, s, series.full->volts, false);
+  paintCurve(painter, s, series.limit->volts, true);
+  if (reading_ > 0) {
+    const auto k = static_cast<std::size_t>(reading_ - 1);
+    const double x = s.x(series.layout->along[k]);
+    painter.setPen(QPen(theme.color(Role::Accent), 1));
+    painter.drawLine(QPointF(x, s.plot.top()), QPointF(x, s.plot.bottom()));
+    painter.setBrush(theme.color(Role::Accent));
+    painter.drawEllipse(QPointF(x, s.y(series.limit->volts[k])), 3.5, 3.5);
+  }
+  painter.setPen(theme.color(Role::Ink));
+  painter.drawText(QRectF(8, 2, width() - 16, 16), Qt::AlignLeft | Qt::AlignVCenter, readingText());
+}
+
+QString RunChart::readingText() const {
+  const auto a = document_.assessment();
+  const Series series = seriesOf(a.get(), run_);
+  if (!series.layout) return {};
+  const QString run = labelText(a->yard, run_);
+  const std::int64_t place = reading_ > 0 ? reading_ : series.limit->lowestPixel;
+  if (place < 1) return run;
+  const auto k = static_cast<std::size_t>(place - 1);
+  const auto& pixel = series.layout->pixels[k];
+  const QString what =
+      pixel.prop ? tr("%1 pixel %2").arg(labelText(a->yard, pixel.prop)).arg(pixel.pixel) : tr("null pixel");
+  return tr("%1%2, %3: %4 at the brightness limit, %5 at full white")
+      .arg(run, reading_ > 0 ? QString() : tr(" lowest"), what, voltsText(series.limit->volts[k]),
+           voltsText(series.full->volts[k]));
+}
+
+std::int64_t RunChart::placeAt(double x) const {
+  const Series series = seriesOf(document_.assessment().get(), run_);
+  if (!series.layout) return 0;
+  const Scale s = scale();
+  const double along = (x - s.plot.left()) / s.plot.width() * s.length;
+  const auto& all = series.layout->along;
+  const auto after = std::lower_bound(all.begin(), all.end(), along);
+  auto k = static_cast<std::int64_t>(after - all.begin());
+  if (k == static_cast<std::int64_t>(all.size())) return k;
+  if (k > 0 && along - all[static_cast<std::size_t>(k - 1)] < all[static_cast<std::size_t>(k)] - along) --k;
+  return k + 1;
+}
+
+void RunChart::setReading(std::int64_t place) {
+  const Series series = seriesOf(document_.assessment().get(), run_);
+  if (!series.layout) return;
+  reading_ = std::clamp<std::int64_t>(place, 1, static_cast<std::int64_t>(series.layout->pixels.size()));
+  update();
+}
+
+void RunChart::select(std::int64_t place) {
+  const Series series = seriesOf(document_.assessment().get(), run_);
+  if (!series.layout || place < 1) return;
+  setReading(place);
+  const auto& pixel = series.layout->pixels[static_cast<std::size_t>(reading_ - 1)];
+  if (!pixel.prop) return;
+  document_.selection().setPixel(pixel.prop, pixel.pixel);
+  document_.selection().reveal();
+}
+
+void RunChart::mouseMoveEvent(QMouseEvent* event) { setReading(placeAt(event->position().x())); }
+void RunChart::mousePressEvent(QMouseEvent* event) {
+  setFocus();
+  if (event->button() == Qt::LeftButton) select(placeAt(event->position().x()));
+}
+void RunChart::leaveEvent(QEvent*) { follow(); }
+
+void RunChart::keyPressEvent(QKeyEvent* event) {
+  const int by = event->modifiers() & Qt::ShiftModifier ? 10 : 1;
+  if (event->key() == Qt::Key_Right) return select(reading_ + by);
+  if (event->key() == Qt::Key_Left) return select(std::max<std::int64_t>(1, reading_ - by));
+  if (event->matches(QKeySequence::Copy)) return copyText();
+  QWidget::keyPressEvent(event);
+}
+
+void RunChart::changeEvent(QEvent* event) {
+  if (event->type() == QEvent::PaletteChange) update();
+  QWidget::changeEvent(event);
+}
+
+QString RunChart::tsv() const {
+  const auto a = document_.assessment();
+  const Series series = seriesOf(a.get(), run_);
+  QString text = QStringLiteral("place\tprop\tpixel\talong_m\tvolts_at_limit\tvolts_at_full_white\n");
+  if (!series.layout) return text;
+  for (std::size_t k = 0; k < series.layout->pixels.size(); ++k) {
+    const auto& pixel = series.layout->pixels[k];
+    text += QStringLiteral("%1\t%2\t%3\t%4\t%5\t%6\n")
+                .arg(k + 1)
+                .arg(pixel.prop ? labelText(a->yard, pixel.prop) : QString())
+                .arg(pixel.pixel)
+                .arg(series.layout->along[k], 0, 'f', 3)
+                .arg(series.limit->volts[k], 0, 'f', 4)
+                .arg(series.full->volts[k], 0, 'f', 4);
+  }
+  return text;
+}
+
+void RunChart::copyText() const { QApplication::clipboard()->setText(tsv()); }
+void RunChart::copyPicture() { QApplication::clipboard()->setPixmap(grab()); }
+
+void RunChart::contextMenuEvent(QContextMenuEvent* event) {
+  QMenu menu(this);
+  menu.addAction(tr("Copy as table"), this, [this] { copyText(); });
+  menu.addAction(tr("Copy as picture"), this, [this] { copyPicture(); });
+  menu.exec(event->globalPos());
+}
+
+}  // namespace yw::ui

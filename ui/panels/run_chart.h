@@ -1,0 +1,63 @@
+#pragma once
+#include <QWidget>
+
+#include "ui/document/document.h"
+
+class QPainter;
+
+namespace yw::ui {
+
+/// Along the run: volts at every pixel of the selected run, at the brightness limit and at full white, over
+/// the length of its wire. Reading anywhere gives the nearest pixel; a click selects it on the Yard; arrows
+/// walk.
+class RunChart : public QWidget {
+  Q_OBJECT
+ public:
+  explicit RunChart(Document& document, QWidget* parent = nullptr);
+  /// The run that is shown; none: nothing selected is part of a run.
+  base::Id run() const { return run_; }
+  /// 1-based place the reading stands at; 0: none.
+  std::int64_t reading() const { return reading_; }
+  void setReading(std::int64_t place);
+  /// All pixels as tab-separated text: place, prop, pixel, meters, volts at limit, volts at full white.
+  QString tsv() const;
+  QString readingText() const;
+  void copyText() const;
+  void copyPicture();
+  QSize minimumSizeHint() const override { return {300, 150}; }
+  QSize sizeHint() const override { return {700, 190}; }
+
+ Q_SIGNALS:
+  void runChanged(yw::base::Id run);
+
+ protected:
+  void paintEvent(QPaintEvent* event) override;
+  void mouseMoveEvent(QMouseEvent* event) override;
+  void mousePressEvent(QMouseEvent* event) override;
+  void leaveEvent(QEvent* event) override;
+  void keyPressEvent(QKeyEvent* event) override;
+  void changeEvent(QEvent* event) override;
+  void contextMenuEvent(QContextMenuEvent* event) override;
+
+ private:
+  struct Scale {
+    QRectF plot;
+    double length = 1.0, low = 0.0, high = 1.0;
+    double x(double along) const { return plot.left() + plot.width() * along / length; }
+    double y(double volts) const { return plot.bottom() - plot.height() * (volts - low) / (high - low); }
+  };
+  void follow();
+  Scale scale() const;
+  void paintAxes(QPainter& painter, const Scale& s) const;
+  void paintMarks(QPainter& painter, const Scale& s) const;
+  void paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts, bool limit) const;
+  std::int64_t placeAt(double x) const;
+  void select(std::int64_t place);
+  double lowestNeeded() const;
+
+  Document& document_;
+  base::Id run_;
+  std::int64_t reading_ = 0;
+};
+
+}  // namespace yw::ui

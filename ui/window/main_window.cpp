@@ -1,0 +1,395 @@
+#include "ui/window/main_window.h"
+
+#include <QApplication>
+#include <QCloseEvent>
+#include <QComboBox>
+#include <QDockWidget>
+#include <QFileDialog>
+#include <QFileInfo>
+#include <QInputDialog>
+#include <QLabel>
+#include <QMenuBar>
+#include <QMessageBox>
+#include <QMimeData>
+#include <QPushButton>
+#include <QSettings>
+#include <QStatusBar>
+#include <QTabWidget>
+#include <QVBoxLayout>
+
+#include "core/shapes/shape.h"
+#include "core/yard/labels.h"
+#include "ui/canvas/front_view.h"
+#include "ui/canvas/tools/measure_tool.h"
+#include "ui/canvas/tools/place_tool.h"
+#include "ui/canvas/yard_view.h"
+#include "ui/dialogs/gear_dialog.h"
+#include "ui/fields/look.h"
+#include "ui/fields/pick_fields.h"
+#include "ui/panels/attention_panel.h"
+#include "ui/panels/changes_panel.h"
+#include "ui/panels/edits.h"
+#include "ui/panels/item_panel.h"
+#include "ui/panels/layers_panel.h"
+#include "ui/panels/place_strip.h"
+#include "ui/panels/run_chart.h"
+#include "ui/panels/totals_bar.h"
+
+namespace yw::ui {
+
+using base::Id;
+using yard::RecordKind;
+
+MainWindow::MainWindow() {
+  setObjectName(QStringLiteral("mainWindow"));
+  setAcceptDrops(true);
+  resize(1280, 800);
+  document_.newYard();
+  buildAreas();
+  buildFileMenu();
+  buildEditMenu();
+  buildYardMenu();
+  buildViewMenu();
+  buildHelpMenu();
+  connectViews();
+  readSettings();
+  refreshTitles();
+  placeEmptyNote();
+}
+
+MainWindow::~MainWindow() = default;
+
+CanvasView& MainWindow::view() {
+  return drawings_->currentIndex() == 0 ? static_cast<CanvasView&>(*yard_)
+                                        : static_cast<CanvasView&>(*front_);
+}
+
+// ---- areas
+
+namespace {
+QDockWidget* dock(MainWindow* window, const QString& title, const char* name, QWidget* widget,
+                  Qt::DockWidgetArea area) {
+  auto* made = new QDockWidget(title, window);
+  made->setObjectName(QLatin1String(name));
+  made->setWidget(widget);
+  made->setFeatures(QDockWidget::DockWidgetClosable | QDockWidget::DockWidgetMovable);
+  window->addDockWidget(area, made);
+  return made;
+}
+}  // namespace
+
+void MainWindow::buildAreas() {
+  yard_ = new YardView(document_, this);
+  front_ = new FrontView(document_, this);
+  auto* frontPage = new QWidget(this);
+  auto* frontColumn = new QVBoxLayout(frontPage);
+  frontColumn->setContentsMargins(0, 0, 0, 0);
+  auto* head = new QHBoxLayout;
+  head->setContentsMargins(6, 4, 6, 0);
+  walls_ = new QComboBox(this);
+  walls_->setObjectName(QStringLiteral("wallChoice"));
+  walls_->setAccessibleName(tr("Wall"));
+  head->addWidget(new QLabel(tr("Wall"), this));
+  head->addWidget(walls_);
+  const auto& words = yard::words(yard::OpeningKind{});
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    auto* button = new QPushButton(tr("Draw: %1").arg(QString::fromUtf8(words[i].label)), this);
+    button->setObjectName(QStringLiteral("draw_%1").arg(QLatin1String(words[i].name)));
+    connect(button, &QPushButton::clicked, this,
+            [this, i] { front_->drawOpening(static_cast<yard::OpeningKind>(i)); });
+    head->addWidget(button);
+  }
+  head->addStretch(1);
+  frontColumn->addLayout(head);
+  frontColumn->addWidget(front_, 1);
+  drawings_ = new QTabWidget(this);
+  drawings_->setObjectName(QStringLiteral("drawings"));
+  drawings_->setDocumentMode(true);
+  drawings_->addTab(yard_, tr("Yard"));
+  drawings_->addTab(frontPage, tr("House front"));
+  auto* strip = new PlaceStrip(this);
+  connectPlace(*strip);
+  auto* totals = new TotalsBar(document_, this);
+  connect(totals, &TotalsBar::partsAsked, this,
+          [this] { findChild<QAction*>(QStringLiteral("actionTables"))->trigger(); });
+  auto* center = new QWidget(this);
+  auto* row = new QHBoxLayout;
+  row->setContentsMargins(0, 0, 0, 0);
+  row->setSpacing(0);
+  row->addWidget(strip);
+  row->addWidget(drawings_, 1);
+  auto* column = new QVBoxLayout(center);
+  column->setContentsMargins(0, 0, 0, 0);
+  column->setSpacing(0);
+  column->addLayout(row, 1);
+  column->addWidget(totals);
+  setCentralWidget(center);
+
+  attention_ = new AttentionPanel(document_, this);
+  item_ = new ItemPanel(document_, this);
+  chart_ = new RunChart(document_, this);
+  attentionDock_ = dock(this, tr("Needs attention"), "attentionDock", attention_, Qt::RightDockWidgetArea);
+  itemDock_ = dock(this, tr("This item"), "itemDock", item_, Qt::RightDockWidgetArea);
+  chartDock_ = dock(this, tr("Along the run"), "chartDock", chart_, Qt::BottomDockWidgetArea);
+  layersDock_ = dock(this, tr("Show, hide, hold still"), "layersDock", new LayersPanel({yard_, front_}, this),
+                     Qt::RightDockWidgetArea);
+  changesDock_ = dock(this, tr("Changes made"), "changesDock", new ChangesPanel(document_, this),
+                      Qt::RightDockWidgetArea);
+  tabifyDockWidget(itemDock_, layersDock_);
+  tabifyDockWidget(itemDock_, changesDock_);
+  itemDock_->raise();
+  setCorner(Qt::BottomRightCorner, Qt::RightDockWidgetArea);
+  resizeDocks({attentionDock_, itemDock_}, {360, 360}, Qt::Vertical);
+  resizeDocks({attentionDock_}, {340}, Qt::Horizontal);
+  resizeDocks({chartDock_}, {190}, Qt::Vertical);
+  chartDock_->hide();
+
+  hint_ = new QLabel(this);
+  chosen_ = new QLabel(this);
+  pointer_ = new QLabel(this);
+  zoom_ = new QLabel(this);
+  hint_->setObjectName(QStringLiteral("statusHint"));
+  pointer_->setObjectName(QStringLiteral("statusPointer"));
+  hint_->setMinimumWidth(10);
+  statusBar()->addWidget(hint_, 1);
+  for (QLabel* label : {chosen_, pointer_, zoom_}) statusBar()->addPermanentWidget(label);
+
+  auto* note = new QFrame(yard_->viewport());
+  note->setObjectName(QStringLiteral("emptyNote"));
+  note->setFrameShape(QFrame::Box);
+  note->setAutoFillBackground(true);
+  auto* lines = new QVBoxLayout(note);
+  auto* what = new QLabel(tr("This yard is empty.\nAdd a picture of your yard and scale it, or draw the "
+                             "house:\nthen place props and a box, and pull runs through them."),
+                          note);
+  auto* picture = new QPushButton(tr("Add a picture of the yard…"), note);
+  auto* house = new QPushButton(tr("Draw the house"), note);
+  auto* sample = new QPushButton(tr("Open a sample yard"), note);
+  picture->setObjectName(QStringLiteral("emptyPicture"));
+  house->setObjectName(QStringLiteral("emptyHouse"));
+  sample->setObjectName(QStringLiteral("emptySample"));
+  for (QWidget* w : std::initializer_list<QWidget*>{what, picture, house, sample}) lines->addWidget(w);
+  connect(picture, &QPushButton::clicked, this,
+          [this] { findChild<QAction*>(QStringLiteral("actionPicture"))->trigger(); });
+  connect(house, &QPushButton::clicked, this, [this] { yard_->drawFeature(yard::FeatureKind::House); });
+  connect(sample, &QPushButton::clicked, this, [this] { openSample(QStringLiteral("porch-and-lawn.yard")); });
+  emptyNote_ = note;
+  yard_->viewport()->installEventFilter(this);
+}
+
+bool MainWindow::eventFilter(QObject* watched, QEvent* event) {
+  if (watched == yard_->viewport() && event->type() == QEvent::Resize) placeEmptyNote();
+  return QMainWindow::eventFilter(watched, event);
+}
+
+void MainWindow::placeEmptyNote() {
+  if (!emptyNote_) return;
+  const yard::Yard& yard = document_.yard();
+  const bool empty = yard::all<yard::Prop>(yard).empty() && yard::all<yard::GroundFeature>(yard).empty() &&
+                     yard::all<yard::Box>(yard).empty() && yard::site(yard).photo.empty();
+  emptyNote_->setVisible(empty && yard_->selecting());
+  emptyNote_->adjustSize();
+  const QSize room = yard_->viewport()->size();
+  emptyNote_->move((room.width() - emptyNote_->width()) / 2, (room.height() - emptyNote_->height()) / 2);
+}
+
+void MainWindow::connectPlace(PlaceStrip& strip) {
+  connect(&strip, &PlaceStrip::propAsked, this, [this](const QString& kind) { placeProp(kind); });
+  connect(&strip, &PlaceStrip::groundAsked, this, [this](yard::FeatureKind kind) {
+    drawings_->setCurrentIndex(0);
+    yard_->drawFeature(kind);
+    yard_->setFocus();
+  });
+  connect(&strip, &PlaceStrip::gearAsked, this, [this](RecordKind kind) { addGear(kind); });
+  connect(&strip, &PlaceStrip::runAsked, this, [this] { pullRun(document_.selection().single()); });
+  connect(&strip, &PlaceStrip::feedAsked, this, [this] {
+    drawings_->setCurrentIndex(0);
+    yard_->addFeed();
+    yard_->setFocus();
+  });
+  connect(&strip, &PlaceStrip::measureAsked, this, [this] {
+    view().setTool(std::make_unique<MeasureTool>(view()));
+    view().setFocus();
+  });
+  connect(&strip, &PlaceStrip::pictureAsked, this,
+          [this] { findChild<QAction*>(QStringLiteral("actionPicture"))->trigger(); });
+}
+
+void MainWindow::placeProp(const QString& kindName) {
+  const shapes::Kind* kind = shapes::findKind(kindName.toStdString());
+  if (!kind) return;
+  // What usually hangs on a wall is placed there when there is a wall.
+  const auto walls = yard::all<yard::Wall>(document_.yard());
+  const bool hang = !walls.empty() && (kind->onWall || drawings_->currentIndex() == 1);
+  if (hang) {
+    if (!front_->wall()) showWall(walls.front().first);
+    drawings_->setCurrentIndex(1);
+  } else {
+    drawings_->setCurrentIndex(0);
+  }
+  CanvasView& on = view();
+  on.setTool(
+      std::make_unique<PlaceTool>(on, PlaceWhat{RecordKind::Prop, kind->name}, hang ? front_->wall() : Id{}));
+  on.setFocus();
+}
+
+void MainWindow::addGear(RecordKind kind) {
+  if (kind == RecordKind::Box || kind == RecordKind::Outlet || kind == RecordKind::OtherLoad ||
+      kind == RecordKind::AudiencePoint || kind == RecordKind::SpotHeight) {
+    const bool wall = kind == RecordKind::Box && drawings_->currentIndex() == 1 && front_->wall();
+    if (!wall) drawings_->setCurrentIndex(0);
+    view().setTool(std::make_unique<PlaceTool>(view(), PlaceWhat{kind, {}}, wall ? front_->wall() : Id{}));
+    view().setFocus();
+    return;
+  }
+  GearDialog dialog(document_, kind, this);
+  dialog.addOne();
+  dialog.exec();
+}
+
+void MainWindow::pullRun(Id from) {
+  drawings_->setCurrentIndex(0);
+  if (yard::find<yard::Port>(document_.yard(), from))
+    yard_->startRun(from);
+  else
+    yard_->pullRun();
+  yard_->setFocus();
+}
+
+// ---- the views
+
+void MainWindow::connectViews() {
+  for (CanvasView* v : std::initializer_list<CanvasView*>{yard_, front_}) {
+    connect(v, &CanvasView::statusChanged, hint_, &QLabel::setText);
+    connect(v, &CanvasView::pointerMoved, pointer_, &QLabel::setText);
+    connect(v, &CanvasView::zoomChanged, this, [this](double pixels) {
+      zoom_->setText(tr("1 : %1").arg(qRound(96.0 / 25.4 / std::max(pixels, 1e-9))));
+    });
+    connect(v, &CanvasView::editAsked, this, [this] {
+      itemDock_->show();
+      itemDock_->raise();
+      item_->edit();
+    });
+    connect(v, &CanvasView::toolChanged, this, [this] { placeEmptyNote(); });
+    connect(v, &CanvasView::findingClicked, this, [this](std::size_t index) {
+      const auto report = document_.report();
+      if (index < report->findings.size())
+        attention_->openFinding(findings::identity(report->findings[index]));
+      attentionDock_->show();
+    });
+  }
+  connect(item_, &ItemPanel::titleChanged, itemDock_, &QDockWidget::setWindowTitle);
+  connect(item_, &ItemPanel::duplicateAsked, this, [this] { view().duplicateSelected(); });
+  connect(item_, &ItemPanel::deleteAsked, this, [this] { view().removeSelected(); });
+  connect(item_, &ItemPanel::turnAsked, this, [this] { view().turnSelected(base::toAngle(90)); });
+  connect(item_, &ItemPanel::pullRunAsked, this, [this](Id id) { pullRun(id); });
+  connect(item_, &ItemPanel::feedAsked, this, [this] {
+    drawings_->setCurrentIndex(0);
+    yard_->addFeed();
+    yard_->setFocus();
+  });
+  connect(item_, &ItemPanel::chartAsked, this, [this] { chartDock_->show(); });
+  connect(item_, &ItemPanel::wallAsked, this, [this](Id wall) { showWall(wall); });
+  connect(chart_, &RunChart::runChanged, this, [this](Id run) {
+    chartDock_->setWindowTitle(run ? tr("Along the run %1").arg(labelText(document_.yard(), run))
+                                   : tr("Along the run"));
+    if (yard::find<yard::Run>(document_.yard(), document_.selection().single())) chartDock_->show();
+  });
+  connect(&document_.selection(), &Selection::revealAsked, this, [this] {
+    const auto* prop = yard::find<yard::Prop>(document_.yard(), document_.selection().single());
+    (void)prop;
+    view().revealSelection();
+  });
+  connect(&document_.selection(), &Selection::changed, this, [this] {
+    const auto& ids = document_.selection().ids();
+    chosen_->setText(ids.empty() ? QString() : nameOf(document_.yard(), ids));
+  });
+  connect(&document_, &Document::said, this, [this](const QString& text) { hint_->setText(text); });
+  connect(&document_, &Document::historyChanged, this, [this] { refreshTitles(); });
+  connect(&document_, &Document::fileChanged, this, [this] {
+    refreshTitles();
+    refillWalls();
+    yard_->fitAll();
+  });
+  connect(&document_, &Document::yardChanged, this, [this] {
+    placeEmptyNote();
+    refillWalls();
+  });
+  connect(walls_, &QComboBox::activated, this,
+          [this](int index) { front_->setWall(Id{walls_->itemData(index).toLongLong()}); });
+  connect(drawings_, &QTabWidget::currentChanged, this, [this](int index) {
+    if (index == 1 && !front_->wall())
+      if (const auto walls = yard::all<yard::Wall>(document_.yard()); !walls.empty())
+        showWall(walls.front().first);
+  });
+  refillWalls();
+}
+
+void MainWindow::refillWalls() {
+  const auto walls = namedRecords(document_.yard(), {RecordKind::Wall});
+  QStringList names;
+  for (const auto& [id, name] : walls) names << name;
+  bool same = walls_->count() == names.size();
+  for (int i = 0; same && i < walls_->count(); ++i)
+    same = walls_->itemText(i) == names[i] &&
+           walls_->itemData(i).toLongLong() == walls[static_cast<std::size_t>(i)].first.value;
+  if (same) return;
+  walls_->clear();
+  for (const auto& [id, name] : walls) walls_->addItem(name, static_cast<qlonglong>(id.value));
+  if (!yard::find<yard::Wall>(document_.yard(), front_->wall()))
+    front_->setWall(walls.empty() ? Id{} : Id{walls_->itemData(0).toLongLong()});
+}
+
+void MainWindow::showWall(Id wall) {
+  for (int i = 0; i < walls_->count(); ++i)
+    if (walls_->itemData(i).toLongLong() == wall.value) walls_->setCurrentIndex(i);
+  front_->setWall(wall);
+  drawings_->setCurrentIndex(1);
+}
+
+void MainWindow::refreshTitles() {
+  setWindowTitle(tr("%1[*] · Yardwright").arg(document_.title()));
+  setWindowModified(!document_.isSaved());
+  const auto& history = document_.history();
+  undo_->setEnabled(history.canUndo());
+  redo_->setEnabled(history.canRedo());
+  undo_->setText(history.canUndo() ? tr("Undo %1").arg(QString::fromStdString(history.undoName()))
+                                   : tr("Undo"));
+  redo_->setText(history.canRedo() ? tr("Redo %1").arg(QString::fromStdString(history.redoName()))
+                                   : tr("Redo"));
+}
+
+void MainWindow::find() {
+  std::vector<std::pair<Id, QString>> all;
+  QStringList names;
+  for (const auto& [id, name] : namedRecords(document_.yard(), {}))
+    if (!name.isEmpty()) {
+      all.emplace_back(id, name);
+      names << name;
+    }
+  bool ok = false;
+  const QString typed = QInputDialog::getItem(this, tr("Find"), tr("Name"), names, 0, true, &ok);
+  if (!ok || typed.isEmpty()) return;
+  for (const bool exact : {true, false})
+    for (const auto& [id, name] : all)
+      if (exact ? name.compare(typed, Qt::CaseInsensitive) == 0 : name.contains(typed, Qt::CaseInsensitive)) {
+        document_.selection().set({id});
+        document_.selection().reveal();
+        return;
+      }
+  hint_->setText(tr("Nothing here is called %1.").arg(typed));
+}
+
+void MainWindow::setDusk(bool dusk) {
+  const Theme::Look look = dusk ? Theme::Look::Dusk : Theme::Look::Light;
+  setLook(look);
+  yard_->setLook(look);
+  front_->setLook(look);
+}
+
+void MainWindow::resizeEvent(QResizeEvent* event) {
+  QMainWindow::resizeEvent(event);
+  placeEmptyNote();
+}
+
+}  // namespace yw::ui

@@ -1,0 +1,379 @@
+// The window's menus, files, closing and settings.
+#include <QAction>
+#include <QApplication>
+#include <QBuffer>
+#include <QCloseEvent>
+#include <QCoreApplication>
+#include <QDir>
+#include <QDockWidget>
+#include <QFile>
+#include <QFileDialog>
+#include <QFileInfo>
+#include <QImageReader>
+#include <QLabel>
+#include <QMenuBar>
+#include <QMessageBox>
+#include <QMimeData>
+#include <QPushButton>
+#include <QSettings>
+#include <QTabWidget>
+
+#include "core/file/yard_file.h"
+#include "ui/canvas/front_view.h"
+#include "ui/canvas/yard_view.h"
+#include "ui/dialogs/gear_dialog.h"
+#include "ui/dialogs/print_dialog.h"
+#include "ui/dialogs/tables_dialog.h"
+#include "ui/panels/edits.h"
+#include "ui/window/main_window.h"
+
+namespace yw::ui {
+
+using base::Id;
+using yard::RecordKind;
+
+QAction* MainWindow::add(QMenu* menu, const QString& text, const QString& key, const char* name,
+                         std::function<void()> act) {
+  auto* action = new QAction(text, this);
+  action->setObjectName(QLatin1String(name));
+  if (!key.isEmpty()) action->setShortcut(QKeySequence(key));
+  connect(action, &QAction::triggered, this, [act = std::move(act)] { act(); });
+  menu->addAction(action);
+  return action;
+}
+
+void MainWindow::buildFileMenu() {
+  QMenu* file = menuBar()->addMenu(tr("&File"));
+  add(file, tr("&New yard"), "Ctrl+N", "actionNew", [this] {
+    if (mayClose()) document_.newYard();
+  });
+  add(file, tr("&Open…"), "Ctrl+O", "actionOpen", [this] {
+    if (!mayClose()) return;
+    const QString path =
+        QFileDialog::getOpenFileName(this, tr("Open a yard"), {}, tr("Yards (*.yard);;All files (*)"));
+    if (!path.isEmpty()) openFile(path);
+  });
+  QMenu* samples = file->addMenu(tr("Open a &sample yard"));
+  for (const QString& name :
+       QDir(samplesFolder()).entryList({QStringLiteral("*.yard")}, QDir::Files, QDir::Name))
+    samples->addAction(QFileInfo(name).completeBaseName().replace(QLatin1Char('-'), QLatin1Char(' ')), this,
+                       [this, name] {
+                         if (mayClose()) openSample(name);
+                       });
+  recent_ = file->addMenu(tr("&Recent"));
+  connect(recent_, &QMenu::aboutToShow, this, [this] { refillRecent(); });
+  refillRecent();
+  file->addSeparator();
+  add(file, tr("&Save"), "Ctrl+S", "actionSave", [this] { save(); });
+  add(file, tr("Save &as…"), "Ctrl+Shift+S", "actionSaveAs", [this] { saveAs(); });
+  file->addSeparator();
+  add(file, tr("&Print or save sheets…"), "Ctrl+P", "actionPrint",
+      [this] { PrintDialog(document_, this).exec(); });
+  add(file, tr("&Tables…"), "Ctrl+T", "actionTables",
+      [this] { TablesDialog(document_, QStringLiteral("parts"), this).exec(); });
+  file->addSeparator();
+  add(file, tr("&Quit"), "Ctrl+Q", "actionQuit", [this] { close(); });
+}
+
+void MainWindow::buildEditMenu() {
+  QMenu* edit = menuBar()->addMenu(tr("&Edit"));
+  undo_ = add(edit, tr("Undo"), "Ctrl+Z", "actionUndo", [this] { document_.undo(); });
+  redo_ = add(edit, tr("Redo"), "Ctrl+Y", "actionRedo", [this] { document_.redo(); });
+  redo_->setShortcuts({QKeySequence(QStringLiteral("Ctrl+Y")), QKeySequence(QStringLiteral("Ctrl+Shift+Z"))});
+  edit->addSeparator();
+  add(edit, tr("&Duplicate"), "Ctrl+D", "actionDuplicate", [this] { view().duplicateSelected(); });
+  add(edit, tr("D&elete"), {}, "actionDelete", [this] { view().removeSelected(); });
+  add(edit, tr("Select &all"), "Ctrl+A", "actionSelectAll", [this] { view().selectAll(); });
+  add(edit, tr("&Find…"), "Ctrl+F", "actionFind", [this] { find(); });
+}
+
+void MainWindow::buildYardMenu() {
+  QMenu* menu = menuBar()->addMenu(tr("&Yard"));
+  add(menu, tr("&Settings of this yard…"), "Ctrl+,", "actionSettings", [this] {
+    editRecordDialog(document_, yard::settingsId(document_.yard()), tr("Settings of this yard"), this);
+  });
+  add(menu, tr("The &place and the season…"), {}, "actionSite", [this] {
+    editRecordDialog(document_, yard::siteId(document_.yard()), tr("The place and the season"), this);
+  });
+  menu->addSeparator();
+  add(menu, tr("Add a pict&ure of the yard…"), {}, "actionPicture", [this] {
+    const QString path = QFileDialog::getOpenFileName(this, tr("Picture of the yard"), {},
+                                                      tr("Pictures (*.png *.jpg *.jpeg)"));
+    if (!path.isEmpty()) importPicture(path);
+  });
+  add(menu, tr("Sca&le the picture again"), {}, "actionScalePicture", [this] {
+    drawings_->setCurrentIndex(0);
+    yard_->scalePhoto();
+  });
+  menu->addSeparator();
+  for (const RecordKind kind :
+       {RecordKind::HouseCircuit, RecordKind::Outlet, RecordKind::OtherLoad, RecordKind::Box,
+        RecordKind::Supply, RecordKind::Controller, RecordKind::Receiver, RecordKind::Product,
+        RecordKind::Wire, RecordKind::Price})
+    add(menu, tr("%1…").arg(QString::fromUtf8(yard::label(kind))), {}, "actionGear", [this, kind] {
+      GearDialog(document_, kind, this).exec();
+    })->setObjectName(QStringLiteral("actionGear%1").arg(static_cast<int>(kind)));
+}
+
+void MainWindow::buildViewMenu() {
+  viewMenu_ = menuBar()->addMenu(tr("&View"));
+  add(viewMenu_, tr("Fit &all"), {}, "actionFitAll", [this] { view().fitAll(); });
+  add(viewMenu_, tr("Fit the &selection"), {}, "actionFitSelection", [this] { view().fitSelection(); });
+  add(viewMenu_, tr("Zoom &in"), "Ctrl++", "actionZoomIn", [this] { view().zoomIn(); });
+  add(viewMenu_, tr("Zoom &out"), "Ctrl+-", "actionZoomOut", [this] { view().zoomOut(); });
+  viewMenu_->addSeparator();
+  for (QDockWidget* one : {attentionDock_, itemDock_, chartDock_, layersDock_, changesDock_})
+    viewMenu_->addAction(one->toggleViewAction());
+  add(viewMenu_, tr("&Put areas back"), {}, "actionAreasBack", [this] {
+    for (QDockWidget* one : {attentionDock_, itemDock_, layersDock_, changesDock_}) {
+      addDockWidget(Qt::RightDockWidgetArea, one);
+      one->show();
+    }
+    tabifyDockWidget(itemDock_, layersDock_);
+    tabifyDockWidget(itemDock_, changesDock_);
+    itemDock_->raise();
+    addDockWidget(Qt::BottomDockWidgetArea, chartDock_);
+  });
+  viewMenu_->addSeparator();
+  dusk_ = add(viewMenu_, tr("&Dusk (dark)"), {}, "actionDusk", [this] { setDusk(dusk_->isChecked()); });
+  dusk_->setCheckable(true);
+}
+
+void MainWindow::buildHelpMenu() {
+  QMenu* help = menuBar()->addMenu(tr("&Help"));
+  add(help, tr("&Cautions"), {}, "actionCautions", [this] {
+    say(tr("Cautions"), tr("Mains voltage kills. Outdoor outlets need GFCI protection; let a licensed "
+                           "electrician do what your local code asks for.\n\n"
+                           "Fuse every V+ where it leaves its supply. Short circuits make wire glow before a "
+                           "large fuse opens.\n\n"
+                           "Keep ladders, poles and lines well away from overhead lines. Nobody climbs "
+                           "alone, in wind or in the dark.\n\n"
+                           "Before anything is driven into the ground, have buried lines located.\n\n"
+                           "Yardwright computes and warns. It approves nothing: your local code and the "
+                           "people licensed for it decide."));
+  });
+  add(help, tr("&About Yardwright"), {}, "actionAbout", [this] {
+    say(tr("About Yardwright"), tr("Yardwright %1\nPlan, check and print the wiring of a yard of pixel "
+                                   "props.\nGPL-3.0-or-later, without warranty.")
+                                    .arg(QStringLiteral(YARDWRIGHT_VERSION)));
+  });
+}
+
+void MainWindow::say(const QString& title, const QString& text) {
+  QMessageBox box(QMessageBox::NoIcon, title, text, QMessageBox::Ok, this);
+  box.setObjectName(QStringLiteral("messageBox"));
+  box.exec();
+}
+
+// ---- files
+
+QString MainWindow::samplesFolder() {
+  const QString app = QCoreApplication::applicationDirPath();
+  for (const QString& place : {app + QStringLiteral("/../share/yardwright/sample-yards"),
+                               app + QStringLiteral("/../../../sample-yards"),
+                               QDir::currentPath() + QStringLiteral("/sample-yards")})
+    if (QDir(place).exists()) return QDir(place).absolutePath();
+  return {};
+}
+
+bool MainWindow::openFile(const QString& path) {
+  const auto opened = document_.open(path);
+  if (!opened) {
+    QMessageBox box(QMessageBox::Warning, tr("This yard cannot be opened"),
+                    errorText(opened.error(), document_.yard()), QMessageBox::Ok, this);
+    box.setObjectName(QStringLiteral("openFailed"));
+    box.exec();
+    return false;
+  }
+  remember(path);
+  return true;
+}
+
+bool MainWindow::openSample(const QString& name) {
+  const QString path = samplesFolder() + QLatin1Char('/') + name;
+  if (!openFile(path)) return false;
+  return true;
+}
+
+bool MainWindow::save() {
+  if (document_.filePath().isEmpty()) return saveAs();
+  const auto saved = document_.save(document_.filePath());
+  if (!saved) {
+    QMessageBox::warning(this, tr("Not saved"), errorText(saved.error(), document_.yard()));
+    return false;
+  }
+  return true;
+}
+
+bool MainWindow::saveAs() {
+  QString path = QFileDialog::getSaveFileName(
+      this, tr("Save the yard"), document_.title() + QStringLiteral(".yard"), tr("Yards (*.yard)"));
+  if (path.isEmpty()) return false;
+  if (QFileInfo(path).suffix().isEmpty()) path += QStringLiteral(".yard");
+  const auto saved = document_.save(path);
+  if (!saved) {
+    QMessageBox::warning(this, tr("Not saved"), errorText(saved.error(), document_.yard()));
+    return false;
+  }
+  remember(path);
+  return true;
+}
+
+bool MainWindow::mayClose() {
+  if (document_.isSaved()) return true;
+  QMessageBox box(QMessageBox::Question, tr("Unsaved changes"),
+                  tr("%1 has changes that are not saved.").arg(document_.title()), QMessageBox::NoButton,
+                  this);
+  box.setObjectName(QStringLiteral("closeQuestion"));
+  auto* saveIt = box.addButton(tr("Save"), QMessageBox::AcceptRole);
+  auto* discard = box.addButton(tr("Discard"), QMessageBox::DestructiveRole);
+  auto* keep = box.addButton(tr("Keep editing"), QMessageBox::RejectRole);
+  box.setDefaultButton(saveIt);
+  box.setEscapeButton(keep);
+  box.exec();
+  if (box.clickedButton() == saveIt) return save();
+  return box.clickedButton() == discard;
+}
+
+bool MainWindow::offerRecovery() {
+  for (const edit::LeftJournal& left : edit::leftJournals(Document::journalFolder())) {
+    const QString name =
+        left.yardName.empty() ? tr("A yard without a name") : QString::fromStdString(left.yardName);
+    QMessageBox box(
+        QMessageBox::Question, tr("Unsaved work was found"),
+        tr("%1, last changed %2 (%3): %n change(s) were not saved when the program ended.", nullptr,
+           static_cast<int>(left.changes))
+            .arg(name, QString::fromStdString(left.savedAt), QString::fromStdString(left.lastChange)),
+        QMessageBox::NoButton, this);
+    box.setObjectName(QStringLiteral("recoveryQuestion"));
+    auto* take = box.addButton(tr("Take it back"), QMessageBox::AcceptRole);
+    auto* drop = box.addButton(tr("Throw it away"), QMessageBox::DestructiveRole);
+    auto* later = box.addButton(tr("Ask me next time"), QMessageBox::RejectRole);
+    box.setEscapeButton(later);
+    box.exec();
+    if (box.clickedButton() == drop) std::filesystem::remove(left.file);
+    if (box.clickedButton() != take) continue;
+    auto yard = edit::recover(left.file);
+    if (!yard) {
+      QMessageBox::warning(this, tr("It cannot be read"), errorText(yard.error(), document_.yard()));
+      continue;
+    }
+    document_.takeRecovered(std::move(*yard), QString::fromStdString(left.yardFile.string()));
+    std::filesystem::remove(left.file);
+    return true;
+  }
+  return false;
+}
+
+bool MainWindow::importPicture(const QString& path) {
+  constexpr qint64 kMostPixels = 60'000'000;
+  QImageReader reader(path);
+  const QSize size = reader.size();
+  if (!reader.canRead() || size.isEmpty()) {
+    say(tr("Not a picture"), tr("%1 cannot be read as a PNG or JPEG picture: %2.")
+                                 .arg(QFileInfo(path).fileName(), reader.errorString()));
+    return false;
+  }
+  QByteArray bytes;
+  if (static_cast<qint64>(size.width()) * size.height() > kMostPixels) {
+    reader.setScaledSize(size * std::sqrt(double(kMostPixels) / (double(size.width()) * size.height())));
+    QBuffer buffer(&bytes);
+    buffer.open(QIODevice::WriteOnly);
+    reader.read().save(&buffer, "JPG", 88);
+    hint_->setText(tr("The picture was very large and is kept at a smaller size."));
+  } else {
+    QFile file(path);
+    if (!file.open(QIODevice::ReadOnly)) {
+      say(tr("Not read"), tr("%1: %2").arg(path, file.errorString()));
+      return false;
+    }
+    bytes = file.readAll();
+  }
+  const std::string key = document_.addBlob(bytes.toStdString());
+  edit::Editor editor(document_.yard());
+  editor.update<yard::Site>(yard::siteId(document_.yard()), [&](yard::Site& site) {
+    site.photo = key;
+    site.photoAt = {};
+    site.photoWidth = base::feet(100);  // until it is scaled
+    site.scaleDistance = {};
+    site.checkDistance = {};
+  });
+  document_.commit(editor.finish(tr("Add the picture").toStdString()));
+  drawings_->setCurrentIndex(0);
+  yard_->fitAll();
+  yard_->scalePhoto();
+  yard_->setFocus();
+  return true;
+}
+
+void MainWindow::remember(const QString& path) {
+  QSettings settings;
+  QStringList list = settings.value(QStringLiteral("recent")).toStringList();
+  const QString whole = QFileInfo(path).absoluteFilePath();
+  list.removeAll(whole);
+  list.prepend(whole);
+  settings.setValue(QStringLiteral("recent"), list.mid(0, 10));
+}
+
+void MainWindow::refillRecent() {
+  recent_->clear();
+  QSettings settings;
+  const QStringList list = settings.value(QStringLiteral("recent")).toStringList();
+  for (const QString& path : list) {
+    const bool there = QFileInfo::exists(path);
+    recent_->addAction(there ? path : tr("%1 (missing)").arg(path), this, [this, path, there, list] {
+      if (there) {
+        if (mayClose()) openFile(path);
+        return;
+      }
+      QStringList rest = list;
+      rest.removeAll(path);
+      QSettings().setValue(QStringLiteral("recent"), rest);
+      hint_->setText(tr("%1 is not there any more and was taken off the list.").arg(path));
+    });
+  }
+  if (list.isEmpty()) recent_->addAction(tr("Nothing yet"))->setEnabled(false);
+}
+
+// ---- closing, dropping, settings
+
+void MainWindow::closeEvent(QCloseEvent* event) {
+  if (!mayClose()) return event->ignore();
+  writeSettings();
+  document_.newYard();  // nothing is left to recover
+  event->accept();
+}
+
+void MainWindow::dragEnterEvent(QDragEnterEvent* event) {
+  if (event->mimeData()->hasUrls()) event->acceptProposedAction();
+}
+
+void MainWindow::dropEvent(QDropEvent* event) {
+  const QString path = event->mimeData()->urls().value(0).toLocalFile();
+  const QString suffix = QFileInfo(path).suffix().toLower();
+  if (suffix == QLatin1String("yard")) {
+    if (mayClose()) openFile(path);
+  } else if (suffix == QLatin1String("png") || suffix == QLatin1String("jpg") ||
+             suffix == QLatin1String("jpeg")) {
+    importPicture(path);
+  } else {
+    say(tr("Cannot be used"),
+        tr("Drop a yard file (.yard) to open it, or a PNG or JPEG picture to put it under the Yard."));
+  }
+}
+
+void MainWindow::readSettings() {
+  QSettings settings;
+  restoreGeometry(settings.value(QStringLiteral("geometry")).toByteArray());
+  const bool dusk = settings.value(QStringLiteral("dusk"), false).toBool();
+  dusk_->setChecked(dusk);
+  setDusk(dusk);
+}
+
+void MainWindow::writeSettings() {
+  QSettings settings;
+  settings.setValue(QStringLiteral("geometry"), saveGeometry());
+  settings.setValue(QStringLiteral("dusk"), dusk_->isChecked());
+}
+
+}  // namespace yw::ui
