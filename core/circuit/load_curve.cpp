@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace yw::circuit {
 
@@ -59,7 +60,8 @@ LoadCurve::LoadCurve(const Load& load) {
     corner[2] = m.cut;
     corners_ = 3;
   }
-  std::sort(corner.begin(), corner.begin() + corners_);
+  for (int i = 1; i < corners_; ++i)
+    for (int k = i; k > 0 && corner[k] < corner[k - 1]; --k) std::swap(corner[k], corner[k - 1]);
   corner_ = corner;
   double amps = 0.0, area = 0.0;
   for (int q = 1; q <= corners_; ++q) {

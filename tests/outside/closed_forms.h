@@ -2,19 +2,12 @@
 // Published figures beside ours: one row a figure. The unit tests hold every row, outside_checks prints them.
 #include <algorithm>
 #include <string>
-#include <vector>
 
 #include "core/circuit/network.h"
 #include "tests/outside/networks.h"
+#include "tests/outside/rows.h"
 
 namespace yw::checks {
-
-struct Row {
-  std::string check, source;
-  double expected, got, tolerance;
-  bool pass() const { return std::abs(got - expected) <= tolerance; }
-};
-using Rows = std::vector<Row>;
 
 /// Two nodes of an ideal supply, before any chain.
 inline Network withSupply(double volts, double ohms = 0.0) {
