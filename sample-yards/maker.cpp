@@ -125,7 +125,8 @@ Id Maker::box(const std::string& name, Place place, Id wall) {
   b.name = name;
   b.at = at(place);
   b.wall = wall;
-  if (wall) b.height = ft(4);
+  if (const auto* w = find<Wall>(e_.yard(), wall))
+    b.at = {base::toLength({base::distance(base::vec(w->from), base::vec(at(place)))}), ft(4)};
   return e_.add(b);
 }
 

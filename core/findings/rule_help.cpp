@@ -17,12 +17,24 @@ base::Vec3 placeOfPixel(const assess::Assessment& a, Id propId, std::int64_t pix
 }
 
 namespace {
+base::Vec3 onGround(Point p);
+
+/// A box on a wall lies along it; `at` is then on the wall's face.
+base::Vec3 placeOfBox(const assess::Assessment& a, const Box& box) {
+  const Wall* wall = find<Wall>(a.yard, box.wall);
+  if (!wall) return onGround(box.at);
+  const base::Vec2 from = base::vec(wall->from), way = base::vec(wall->to) - from;
+  const double length = base::norm(way);
+  const base::Vec2 at = length > 0 ? from + way * (base::metres(box.at.x).si / length) : from;
+  return {at.x, at.y, base::metres(box.at.y.count > 0 ? box.at.y : box.height).si};
+}
+
 base::Vec3 onGround(Point p) { return {base::metres(p.x).si, base::metres(p.y).si, 0.0}; }
 }  // namespace
 
 base::Vec3 placeOfRecord(const assess::Assessment& a, Id id) {
   if (find<Prop>(a.yard, id)) return placeOfPixel(a, id, 0);
-  if (const auto* r = find<Box>(a.yard, id)) return onGround(r->at);
+  if (const auto* r = find<Box>(a.yard, id)) return placeOfBox(a, *r);
   if (const auto* r = find<Outlet>(a.yard, id)) return onGround(r->at);
   if (const auto* r = find<OtherLoad>(a.yard, id)) return onGround(r->at);
   if (const auto* r = find<Supply>(a.yard, id)) return r->box ? placeOfRecord(a, r->box) : base::Vec3{};

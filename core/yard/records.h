@@ -310,7 +310,7 @@ void fields(Self& r, Visit&& visit, const OtherLoad*) {
 /// An enclosure that holds supplies, controllers and fuses.
 struct Box {
   std::string name;                         ///< K1, K2, …
-  Point at;
+  Point at;                                 ///< plan place; on a wall: wall frame, as for props
   Id wall;                                  ///< hung on this wall; none: stands on the ground
   Length height{base::inches(12).count};    ///< where leads leave it
   std::string notes;

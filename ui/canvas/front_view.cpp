@@ -74,9 +74,8 @@ void FrontScene::syncHere(Id id, const yard::Record& record) {
   }
   if (const auto* box = std::get_if<yard::Box>(&record)) {
     if (box->wall != wall_) return drop(id);
-    const base::Vec2 at = base::vec(box->at);
-    obtain<MarkItem>(id, RecordKind::Box)
-        ->setPlace(sceneOf(onFace(*wall, {at.x, at.y, base::metres(box->height).si})));
+    const Point at{box->at.x, box->at.y.count > 0 ? box->at.y : box->height};
+    obtain<MarkItem>(id, RecordKind::Box)->setPlace(toScene(at));
     return;
   }
   if (const auto* outlet = std::get_if<yard::Outlet>(&record)) {

@@ -8,6 +8,10 @@ namespace yw::findings::verdicts {
 using namespace yw::yard;
 
 namespace {
+const char* sentenceKey(bool walk, std::size_t count) {
+  if (count == 1) return walk ? "crossing_walk_one" : "crossing_drive_one";
+  return walk ? "crossing_walk" : "crossing_drive";
+}
 /// The first three by name, then how many more.
 std::string listed(const std::vector<std::string>& cables) {
   std::string text;
@@ -35,7 +39,7 @@ void crossing(const assess::Assessment& a, const Rule& rule, std::vector<Finding
     finding.figure = static_cast<std::int64_t>(cables.size());
     finding.limit = std::int64_t{0};
     if (const auto at = place.find(way); at != place.end()) finding.place = at->second;
-    finding.sentence = {walk ? "crossing_walk" : "crossing_drive",
+    finding.sentence = {sentenceKey(walk, cables.size()),
                         {{"way", label(a, way)},
                          {"count", static_cast<std::int64_t>(cables.size())},
                          {"cables", listed(cables)}}};
