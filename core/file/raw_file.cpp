@@ -31,21 +31,32 @@ class Syntax : public nlohmann::json_sax<Json> {
   bool number_float(number_float_t, const string_t&) override { return true; }
   bool string(string_t&) override { return true; }
   bool binary(binary_t&) override { return true; }
-  bool start_object(std::size_t) override { return true; }
+  bool start_object(std::size_t) override { return deeper(); }
   bool key(string_t&) override { return true; }
-  bool end_object() override { return true; }
-  bool start_array(std::size_t) override { return true; }
-  bool end_array() override { return true; }
+  bool end_object() override { return shallower(); }
+  bool start_array(std::size_t) override { return deeper(); }
+  bool end_array() override { return shallower(); }
   bool parse_error(std::size_t position, const std::string&, const Json::exception&) override {
     stoppedAt = position;
     return false;
   }
   std::size_t stoppedAt = 0;  ///< 1-based place of the last byte read
+  bool tooDeep() const { return depth_ > kDeepest; }
+
+ private:
+  static constexpr int kDeepest = 64;  // records need 6; without a limit a file could use up the stack
+  bool deeper() { return ++depth_ <= kDeepest; }
+  bool shallower() {
+    --depth_;
+    return true;
+  }
+  int depth_ = 0;
 };
 
 base::Result<void> checkSyntax(std::string_view bytes) {
   Syntax syntax;
   if (Json::sax_parse(bytes, &syntax)) return {};
+  if (syntax.tooDeep()) return refuse({"file_too_deep", {}});
   const std::size_t at = syntax.stoppedAt == 0 ? 0 : syntax.stoppedAt - 1;
   const std::size_t lineStart = at == 0 ? 0 : bytes.rfind('\n', at - 1) + 1;
   const std::string where = lineText(lineOf(bytes, at)) + ", column " + std::to_string(at - lineStart + 1);
