@@ -65,14 +65,16 @@ std::string unitWord(const T&) {
 /// Fills members from one JSON object; stops at the first thing that does not fit.
 class Reader {
  public:
-  Reader(const Json& object, std::string path, std::set<std::string> alsoKnown)
+  /// `alsoKnown`: members that are there and that are no fields.
+  Reader(const Json& object, std::string path, std::vector<const char*> alsoKnown)
       : object_(object), path_(std::move(path)), known_(std::move(alsoKnown)) {}
 
   template <class T>
   void operator()(const Field& field, T& value) {
-    known_.insert(field.name);
+    known_.push_back(field.name);
     const auto found = object_.find(field.name);
     if (found == object_.end() || failed()) return;
+    ++taken_;
     const std::string outer = path_;
     if (!path_.empty()) path_ += '.';
     path_ += field.name;
@@ -81,9 +83,9 @@ class Reader {
   }
   /// After all fields: is there one that nobody asked for?
   void checkUnknown() {
-    if (failed()) return;
+    if (failed() || taken_ == object_.size()) return;
     for (const auto& [name, value] : object_.items()) {
-      if (known_.contains(name)) continue;
+      if (std::find(known_.begin(), known_.end(), name) != known_.end()) continue;
       path_ += (path_.empty() ? "" : ".") + name;
       return fail(
           {"record_unknown_field",
@@ -195,7 +197,8 @@ class Reader {
 
   const Json& object_;
   std::string path_;
-  std::set<std::string> known_;
+  std::vector<const char*> known_;
+  std::size_t taken_ = known_.size();  ///< members that some field asked for
   Message message_;
 };
 
