@@ -318,12 +318,27 @@ void MainWindow::connectViews() {
   connect(walls_, &QComboBox::activated, this,
           [this](int index) { front_->setWall(Id{walls_->itemData(index).toLongLong()}); });
   connect(drawings_, &QTabWidget::currentChanged, this, [this](int index) {
-    if (index == 1 && !front_->wall())
-      if (const auto walls = yard::all<yard::Wall>(document_.yard()); !walls.empty())
-        showWall(walls.front().first);
+    if (index == 1 && front_->wall()) front_->setWall(front_->wall());  // fitted now that its size is known
   });
   refillWalls();
 }
+
+namespace {
+/// The wall with the most drawn and hung on it; none without walls.
+Id busiestWall(const yard::Yard& yard) {
+  Id best;
+  std::size_t most = 0;
+  for (const auto& [id, wall] : yard::all<yard::Wall>(yard)) {
+    std::size_t count = wall->openings.size() + 1;
+    for (const auto& [propId, prop] : yard::all<yard::Prop>(yard)) count += prop->wall == id ? 1 : 0;
+    if (count > most) {
+      most = count;
+      best = id;
+    }
+  }
+  return best;
+}
+}  // namespace
 
 void MainWindow::refillWalls() {
   const auto walls = namedRecords(document_.yard(), {RecordKind::Wall});
@@ -337,7 +352,9 @@ void MainWindow::refillWalls() {
   walls_->clear();
   for (const auto& [id, name] : walls) walls_->addItem(name, static_cast<qlonglong>(id.value));
   if (!yard::find<yard::Wall>(document_.yard(), front_->wall()))
-    front_->setWall(walls.empty() ? Id{} : Id{walls_->itemData(0).toLongLong()});
+    front_->setWall(busiestWall(document_.yard()));
+  for (int i = 0; i < walls_->count(); ++i)
+    if (walls_->itemData(i).toLongLong() == front_->wall().value) walls_->setCurrentIndex(i);
 }
 
 void MainWindow::showWall(Id wall) {
