@@ -1,6 +1,7 @@
 #include "core/assess/assess.h"
 
 #include <algorithm>
+#include <future>
 
 #include "core/routes/places.h"
 
@@ -77,6 +78,20 @@ void findWiring(Assessment& out) {
   }
 }
 
+/// Both conditions; side by side where that is worth a thread.
+void solve(Assessment& out) {
+  const auto under = [&out](circuit::Condition condition) {
+    return circuit::compute(out.yard, out.shapes, out.routes, out.layouts, condition);
+  };
+  std::size_t pixels = 0;
+  for (const auto& [id, layout] : out.layouts) pixels += layout->pixels.size();
+  constexpr std::size_t kWorthAThread = 10'000;
+  const auto policy = pixels < kWorthAThread ? std::launch::deferred : std::launch::async;
+  auto white = std::async(policy, under, circuit::Condition::FullWhite);
+  out.limit = under(circuit::Condition::BrightnessLimit);
+  out.fullWhite = white.get();
+}
+
 }  // namespace
 
 AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old) {
@@ -85,12 +100,9 @@ AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old) {
   makeShapes(*out, old.get());
   const bool ground = old != nullptr && old->ground != nullptr && sameGround(yard, *old->ground);
   out->ground = ground ? old->ground : std::make_shared<const routes::Ground>(yard);
-  out->routes = routes::route(out->yard, out->shapes, *out->ground, ground ? &old->routes : nullptr);
+  out->routes = routes::route(out->yard, out->shapes, *out->ground);
   out->layouts = circuit::layouts(out->yard, out->shapes, out->routes);
-  out->limit = circuit::compute(out->yard, out->shapes, out->routes, out->layouts,
-                                circuit::Condition::BrightnessLimit);
-  out->fullWhite =
-      circuit::compute(out->yard, out->shapes, out->routes, out->layouts, circuit::Condition::FullWhite);
+  solve(*out);
   out->data = data::compute(out->yard, out->shapes, out->routes, out->layouts);
   out->totals = takeoff::compute(out->yard, out->shapes, out->routes);
   findWiring(*out);

@@ -17,11 +17,11 @@ using base::Id;
 struct Assessment {
   yard::Yard yard;
   routes::Shapes shapes;
-  std::map<Id, base::Error> shapeErrors;   ///< props whose sizes are refused, and why
+  std::map<Id, base::Error> shapeErrors;  ///< props whose sizes are refused, and why
   std::shared_ptr<const routes::Ground> ground;
   routes::Routes routes;
   circuit::Layouts layouts;
-  circuit::Power limit;                    ///< at the brightness limit
+  circuit::Power limit;  ///< at the brightness limit
   circuit::Power fullWhite;
   data::Data data;
   takeoff::Totals totals;
@@ -32,8 +32,8 @@ struct Assessment {
 };
 using AssessmentPtr = std::shared_ptr<const Assessment>;
 
-/// Runs the stages in order. `old` (may be null) lends the shapes, ground and ways whose inputs have not changed;
-/// the answer is bit for bit the same with or without it (a property test).
+/// Runs the stages in order. `old` (may be null) lends the shapes, ground and ways whose inputs have not
+/// changed; the answer is bit for bit the same with or without it (a property test).
 AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old = nullptr);
 
 }  // namespace yw::assess

@@ -56,7 +56,8 @@ class Router {
   Id usualWire(CableRole role) const;
   Id wireOf(const Cable* record, CableRole role) const;
   std::vector<Vec2> viaOf(const Cable* record) const;
-  Lie lieBetween(const Terminal& from, const Terminal& to, const Cable* record) const;
+  Lie lieBetween(const Terminal& from, const Terminal& to, const Cable* record);
+  const EndPlace& endOf(const Terminal& terminal);
   double spacingNear(const Run& run, std::int64_t item) const;
 
   const yard::Yard& yard_;
@@ -65,6 +66,8 @@ class Router {
   const yard::Settings& settings_;
   Names names_;
   Id mainsWire_, dataWire_;
+  std::map<Id, EndPlace> outlets_;
+  EndPlace lastEnd_;
   std::set<Id> usedAsLead_;
   std::map<Id, Id> cordRecord_, linkRecord_;  ///< supply, receiver -> cable record
   Routes out_;
@@ -220,8 +223,17 @@ void Router::routeGap(Id id, const Run& run, const GapEnd& from, const std::vect
   }
 }
 
-Lie Router::lieBetween(const Terminal& from, const Terminal& to, const Cable* record) const {
-  return lie(yard_, ground_, endPlace(yard_, shapes_, from), endPlace(yard_, shapes_, to), viaOf(record));
+/// Outlets are looked up once: which wall one is on takes a look at all walls.
+const EndPlace& Router::endOf(const Terminal& terminal) {
+  const bool outlet = terminal.kind == TerminalKind::Outlet;
+  EndPlace& place = outlet ? outlets_[terminal.record] : lastEnd_;
+  if (!outlet || !place.known) place = endPlace(yard_, shapes_, terminal);
+  return place;
+}
+
+Lie Router::lieBetween(const Terminal& from, const Terminal& to, const Cable* record) {
+  const EndPlace start = endOf(from);
+  return lie(yard_, ground_, start, endOf(to), viaOf(record));
 }
 
 bool hasEnd(const Cable& cable, TerminalKind kind) {
@@ -267,7 +279,7 @@ void Router::routeCords() {
     const auto* record = it == cordRecord_.end() ? nullptr : yard::find<Cable>(yard_, it->second);
     RoutedCable cable;
     cable.key = {CableRole::MainsCord, id, 0};
-    cable.label = yard::labelOf(yard_, id) + "-M";
+    cable.label = names_.supplyLabel(id) + "-M";
     cable.record = record == nullptr ? Id{} : it->second;
     cable.from = {TerminalKind::Outlet, supply->outlet, 0};
     cable.to = {TerminalKind::Supply, id, 0};
@@ -300,7 +312,7 @@ void Router::routeLinks() {
 
 }  // namespace
 
-Routes route(const yard::Yard& yard, const Shapes& shapes, const Ground& ground, const Routes*) {
+Routes route(const yard::Yard& yard, const Shapes& shapes, const Ground& ground) {
   return Router(yard, shapes, ground).routeAll();
 }
 

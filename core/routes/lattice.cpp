@@ -9,25 +9,11 @@ namespace {
 
 constexpr double kFarthest = 1e15;  // nm; keeps every product below inside 128 bits
 
-int signOf(base::Int128 v) { return (v > 0) - (v < 0); }
-
 std::int64_t drawnIn(double metres) { return std::llround(std::clamp(metres * 1e9, -kFarthest, kFarthest)); }
 
 }  // namespace
 
 Spot spotOf(base::Vec2 place) { return {drawnIn(place.x), drawnIn(place.y)}; }
-
-int turn(Spot a, Spot b, Spot c) {
-  const std::int64_t ux = b.x - a.x, uy = b.y - a.y, vx = c.x - a.x, vy = c.y - a.y;
-  const double left = static_cast<double>(ux) * static_cast<double>(vy);
-  const double right = static_cast<double>(uy) * static_cast<double>(vx);
-  const double det = left - right;
-  // Each product is off by at most 2^-53 of itself, the differences are exact: beyond this the sign is sure.
-  const double doubt = 4.0 * 0x1p-53 * (std::abs(left) + std::abs(right));
-  if (det > doubt) return 1;
-  if (det < -doubt) return -1;
-  return signOf(static_cast<base::Int128>(ux) * vy - static_cast<base::Int128>(uy) * vx);
-}
 
 bool onOpenSegment(Spot a, Spot b, Spot p) {
   if (p == a || p == b) return false;
@@ -52,7 +38,7 @@ int windingOf(const std::vector<Spot>& ring) {
   for (std::size_t i = 1; i + 1 < ring.size(); ++i)
     twiceArea += static_cast<base::Int128>(ring[i].x - o.x) * (ring[i + 1].y - o.y) -
                  static_cast<base::Int128>(ring[i].y - o.y) * (ring[i + 1].x - o.x);
-  return signOf(twiceArea);
+  return (twiceArea > 0) - (twiceArea < 0);
 }
 
 }  // namespace yw::routes

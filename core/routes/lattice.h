@@ -1,4 +1,5 @@
 #pragma once
+#include <cmath>
 #include <compare>
 #include <cstdint>
 #include <vector>
@@ -20,7 +21,18 @@ Spot spotOf(base::Vec2 place);
 inline base::Vec2 vecOf(Spot s) { return {static_cast<double>(s.x) * 1e-9, static_cast<double>(s.y) * 1e-9}; }
 
 /// +1: c lies left of the line a -> b, -1: right, 0: on it. Exact.
-int turn(Spot a, Spot b, Spot c);
+inline int turn(Spot a, Spot b, Spot c) {
+  const std::int64_t ux = b.x - a.x, uy = b.y - a.y, vx = c.x - a.x, vy = c.y - a.y;
+  const double left = static_cast<double>(ux) * static_cast<double>(vy);
+  const double right = static_cast<double>(uy) * static_cast<double>(vx);
+  const double det = left - right;
+  // Each product is off by at most 2^-53 of itself, the differences are exact: beyond this the sign is sure.
+  const double doubt = 4.0 * 0x1p-53 * (std::abs(left) + std::abs(right));
+  if (det > doubt) return 1;
+  if (det < -doubt) return -1;
+  const base::Int128 exact = static_cast<base::Int128>(ux) * vy - static_cast<base::Int128>(uy) * vx;
+  return (exact > 0) - (exact < 0);
+}
 
 /// p lies on the segment a-b but is neither of its ends.
 bool onOpenSegment(Spot a, Spot b, Spot p);

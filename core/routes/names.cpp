@@ -17,10 +17,40 @@ std::string landmarkOf(const shapes::Shape& shape, std::int64_t pixel) {
   return {};
 }
 
+Names::Names(const yard::Yard& yard, const Shapes& shapes) : yard_(yard), shapes_(shapes) {
+  const auto keep = [&](Id box, Id id, const yard::RecordPtr& record) {
+    if (!box) return;
+    boxes_[box].records.emplace(id, record);
+    boxOf_.emplace(id, box);
+  };
+  for (const auto& [id, record] : yard.records) {
+    if (std::holds_alternative<yard::Box>(*record)) keep(id, id, record);
+    if (const auto* r = std::get_if<yard::Supply>(record.get())) keep(r->box, id, record);
+    if (const auto* r = std::get_if<yard::Controller>(record.get())) keep(r->box, id, record);
+    if (const auto* r = std::get_if<yard::Receiver>(record.get())) keep(r->box, id, record);
+  }
+  for (const auto& [id, record] : yard.records)
+    if (const auto* port = std::get_if<yard::Port>(record.get()))
+      if (const auto box = boxOf_.find(port->owner); box != boxOf_.end())
+        boxes_[box->second].records.emplace(id, record);
+}
+
+/// The label of something that belongs to `owner`: what counts for it stands in the owner's box.
+std::string Names::labelInBox(Id owner, Id id) {
+  const auto box = boxOf_.find(owner);
+  if (box == boxOf_.end()) return yard::labelOf(yard_, id);
+  yard::Yard& inBox = boxes_.at(box->second);
+  if (const auto record = yard_.records.find(id); record != yard_.records.end())
+    inBox.records.insert(*record);
+  return yard::labelOf(inBox, id);
+}
+
+std::string Names::supplyLabel(Id supply) { return labelInBox(supply, supply); }
+
 std::string Names::before(Id owner, Id sample, const char* mark) {
   const auto it = stems_.find(owner);
   if (it != stems_.end()) return it->second;
-  const std::string label = yard::labelOf(yard_, sample);
+  const std::string label = labelInBox(owner, sample);
   return stems_.emplace(owner, label.substr(0, label.rfind(mark))).first->second;
 }
 
@@ -44,7 +74,7 @@ std::string Names::runLabel(Id run, const yard::Run& record) {
 
 std::string Names::nameOf(Id id) {
   const auto it = names_.find(id);
-  return it != names_.end() ? it->second : names_.emplace(id, yard::labelOf(yard_, id)).first->second;
+  return it != names_.end() ? it->second : names_.emplace(id, labelInBox(id, id)).first->second;
 }
 
 std::string Names::inLineText(yard::RunItemKind kind) {

@@ -78,11 +78,11 @@ class Ground {
 };
 
 /// Every cable of the yard: leads, jumpers, feeds, mains cords, receiver links, in the order of their keys.
-/// `old` (may be null) gives ways that can be re-used because neither end, path nor ground changed.
+/// The ground remembers the ways it was asked for, so routing again over the same ground is quick.
 struct Routes {
   std::map<CableKey, RoutedCable> cables;
 };
-Routes route(const yard::Yard& yard, const Shapes& shapes, const Ground& ground, const Routes* old = nullptr);
+Routes route(const yard::Yard& yard, const Shapes& shapes, const Ground& ground);
 
 /// Yard place of a terminal, metres; on a box at the height where leads leave it.
 Vec3 placeOf(const yard::Yard& yard, const Shapes& shapes, const yard::Terminal& terminal);
