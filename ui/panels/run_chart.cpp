@@ -111,7 +111,7 @@ double RunChart::lowestNeeded() const {
 
 RunChart::Scale RunChart::scale() const {
   Scale s;
-  s.plot = QRectF(rect()).adjusted(58, 22, -120, -34);
+  s.plot = QRectF(rect()).adjusted(58, 34, -120, -34);
   const Series series = seriesOf(document_.assessment().get(), run_);
   if (!series.layout) return s;
   s.length = std::max(0.1, series.layout->along.back());
@@ -121,6 +121,7 @@ RunChart::Scale RunChart::scale() const {
     high = std::max({high, series.limit->volts[k], series.full->volts[k]});
   }
   const double step = roundStep(std::max(0.2, high - low), 4);
+  s.step = step;
   s.low = std::floor(low / step - 0.1) * step;
   s.high = std::ceil(high / step + 0.1) * step;
   return s;
@@ -130,8 +131,8 @@ void RunChart::paintAxes(QPainter& painter, const Scale& s) const {
   const Theme& theme = currentTheme();
   const bool metric = yard::settings(document_.yard()).units == base::UnitSystem::Metric;
   painter.setPen(QPen(theme.color(Role::SecondInk), 1));
-  const double step = roundStep(s.high - s.low, 4);
-  for (double v = s.low; v <= s.high + step / 2; v += step) {
+  const double step = s.step;
+  for (double v = s.low; v <= s.high + step * 1e-6; v += step) {
     const double y = s.y(v);
     painter.setPen(QPen(theme.color(Role::Ground), 1));
     painter.drawLine(QPointF(s.plot.left(), y), QPointF(s.plot.right(), y));

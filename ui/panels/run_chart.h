@@ -42,7 +42,7 @@ class RunChart : public QWidget {
  private:
   struct Scale {
     QRectF plot;
-    double length = 1.0, low = 0.0, high = 1.0;
+    double length = 1.0, low = 0.0, high = 1.0, step = 1.0;
     double x(double along) const { return plot.left() + plot.width() * along / length; }
     double y(double volts) const { return plot.bottom() - plot.height() * (volts - low) / (high - low); }
   };

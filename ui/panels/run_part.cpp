@@ -67,12 +67,11 @@ RunItemsPart::RunItemsPart(Document& document, std::set<base::Id> ids, QWidget* 
                parent) {
   auto* grid = new QGridLayout;
   grid->setSpacing(3);
-  const auto put = [grid](int row, std::initializer_list<QPushButton*> buttons) {
-    int column = 0;
-    for (QPushButton* made : buttons) grid->addWidget(made, row, column++);
+  // Two in a row: they fit the narrow column at the window's side.
+  const auto put = [grid](std::initializer_list<QPushButton*> buttons) {
+    for (QPushButton* made : buttons) grid->addWidget(made, grid->count() / 2, grid->count() % 2);
   };
-  put(0,
-      {button("item_up", tr("Earlier"), [this] { move(-1); }),
+  put({button("item_up", tr("Earlier"), [this] { move(-1); }),
        button("item_down", tr("Later"), [this] { move(1); }), button("item_turn", tr("Turn round"), [this] {
          const int row = rows()->currentRow();
          changeItems(
@@ -83,17 +82,17 @@ RunItemsPart::RunItemsPart(Document& document, std::set<base::Id> ids, QWidget* 
              },
              row);
        })});
-  put(1, {button("item_null", tr("Null pixel before"), [this] { insert(RunItemKind::NullPixel); }),
-          button("item_booster", tr("Booster before"), [this] { insert(RunItemKind::Booster); }),
-          button("item_unused", tr("Unused before"), [this] { insert(RunItemKind::Unused); })});
-  put(2, {button("item_remove", tr("Take out"),
-                 [this] {
-                   const int row = rows()->currentRow();
-                   changeItems(
-                       tr("Take out of %1").arg(nameOf(yard(), this->ids())),
-                       [row](Items& items) { items.erase(items.begin() + row); }, row);
-                 }),
-          button("item_cut", tr("Cut run before it"), [this] { cutHere(); })});
+  put({button("item_null", tr("Null pixel before"), [this] { insert(RunItemKind::NullPixel); }),
+       button("item_booster", tr("Booster before"), [this] { insert(RunItemKind::Booster); }),
+       button("item_unused", tr("Unused before"), [this] { insert(RunItemKind::Unused); })});
+  put({button("item_remove", tr("Take out"),
+              [this] {
+                const int row = rows()->currentRow();
+                changeItems(
+                    tr("Take out of %1").arg(nameOf(yard(), this->ids())),
+                    [row](Items& items) { items.erase(items.begin() + row); }, row);
+              }),
+       button("item_cut", tr("Cut run before it"), [this] { cutHere(); })});
   static_cast<QVBoxLayout*>(layout())->addLayout(grid);
   auto* more = new QGridLayout;
   addProp_ = new ReferenceField(document, {yard::RecordKind::Prop}, this);
