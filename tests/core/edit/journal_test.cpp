@@ -187,6 +187,8 @@ TEST_F(Journals, ATornLastLineIsDropped) {
     ASSERT_EQ(leftJournals(folder).size(), 1u);
     EXPECT_EQ(leftJournals(folder)[0].lastChange, "Add a");
   }
+  write(file, whole.substr(0, lastLine) + std::string(20, '\0') + "\n");
+  EXPECT_EQ(yard::all<Prop>(recover(file).value()).size(), 1u);
   write(file, whole + std::string(4096, '\0'));  // blocks that the disk promised but never wrote
   EXPECT_EQ(yard::all<Prop>(recover(file).value()).size(), 2u);
 }
