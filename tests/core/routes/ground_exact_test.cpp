@@ -237,6 +237,39 @@ TEST(ShortestWay, KeepsTheTriangleInequality) {
   }
 }
 
+/// No free place is nearer to an end inside than the place where its lead comes out.
+TEST(ShortestWay, OutOfAnInsideLeavesAtTheNearestFreePlace) {
+  int checked = 0;
+  for (unsigned seed = 3000; seed < 3300; ++seed) {
+    const RandomYard made = Maker(seed, seed % 2 == 0).make();
+    const std::vector<Obstacle> all = obstaclesOf(made.yard);
+    const auto inside = [&](Vec2 p) {
+      return std::any_of(all.begin(), all.end(), [&](const Obstacle& o) {
+        return o.solid && sideOf(o.rings, spotOf(p)) == Side::Inside;
+      });
+    };
+    std::mt19937 random(seed);
+    const Ground ground(made.yard);
+    for (int k = 0; k < 40 && !made.ends.empty(); ++k) {
+      const Vec2 p{static_cast<double>(random() % 13'000) * 1e-3,
+                   static_cast<double>(random() % 13'000) * 1e-3};
+      if (!inside(p)) continue;
+      const Ground::Way way = ground.shortest(p, made.ends[0]);
+      if (way.blocked) continue;
+      const Vec2 out = way.points[1];
+      ASSERT_FALSE(inside(out)) << "seed " << seed;
+      const double exit = base::distance(p, out);
+      for (int i = 0; i < 360; ++i) {
+        const double turn = i * 3.14159265358979 / 180.0,
+                     far = (exit - 1e-6) * static_cast<double>(1 + i % 5) / 5.0;
+        ASSERT_TRUE(inside({p.x + far * std::cos(turn), p.y + far * std::sin(turn)})) << "seed " << seed;
+      }
+      ++checked;
+    }
+  }
+  EXPECT_GT(checked, 300);
+}
+
 /// A fence with bends against walls 2 mm thick in its place.
 TEST(ShortestWay, RoundABentFenceIsAsRoundAThinWall) {
   std::mt19937 random(7);
