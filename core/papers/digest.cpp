@@ -62,7 +62,39 @@ bool naturalLess(const std::string& a, const std::string& b) {
 }
 
 Digest::Digest(const Assessment& assessment)
-    : a(assessment), y(assessment.yard), set(yard::settings(assessment.yard)), units(set.units) {}
+    : a(assessment), y(assessment.yard), set(yard::settings(assessment.yard)), units(set.units) {
+  for (const auto& [id, box] : yard::all<yard::Box>(y)) boxes_.push_back(id);
+  sortByLabel(boxes_);
+  std::vector<Id> unplugged;
+  for (const auto& [id, run] : yard::all<yard::Run>(y))
+    (yard::find<yard::Port>(y, run->port) != nullptr ? runs_ : unplugged).push_back(id);
+  sortByLabel(runs_);
+  sortByLabel(unplugged);
+  runs_.insert(runs_.end(), unplugged.begin(), unplugged.end());
+  for (const auto& [id, cable] : yard::all<yard::Cable>(y))
+    if (cable->from.kind == yard::TerminalKind::FusePosition &&
+        cable->to.kind == yard::TerminalKind::PropPixel)
+      feeds_.push_back(id);
+  sortByLabel(feeds_);
+  for (const Id feed : feeds_)
+    if (const Id run = runOfFeed(feed)) feedsOf_[run].push_back(feed);
+}
+
+const std::string& Digest::label(Id id) const {
+  const auto [entry, fresh] = labels_.try_emplace(id);
+  if (fresh) entry->second = yard::labelOf(y, id);
+  return entry->second;
+}
+
+void Digest::sortByLabel(std::vector<Id>& ids) const {
+  std::stable_sort(ids.begin(), ids.end(), [&](Id l, Id r) { return naturalLess(label(l), label(r)); });
+}
+
+const std::vector<Id>& Digest::feedsOf(Id run) const {
+  static const std::vector<Id> none;
+  const auto* found = lookUp(feedsOf_, run);
+  return found == nullptr ? none : *found;
+}
 
 std::string Digest::runName(Id run) const {
   const auto* record = yard::find<yard::Run>(y, run);
@@ -95,37 +127,6 @@ std::vector<Id> Digest::suppliesIn(Id box) const {
   std::vector<Id> found;
   for (const auto& [id, supply] : yard::all<yard::Supply>(y))
     if (supply->box == box) found.push_back(id);
-  return found;
-}
-
-std::vector<Id> Digest::boxes() const {
-  std::vector<Id> found;
-  for (const auto& [id, box] : yard::all<yard::Box>(y)) found.push_back(id);
-  std::stable_sort(found.begin(), found.end(), [&](Id l, Id r) { return naturalLess(label(l), label(r)); });
-  return found;
-}
-
-std::vector<Id> Digest::runs() const {
-  std::vector<Id> found;
-  for (const auto& [id, run] : yard::all<yard::Run>(y)) found.push_back(id);
-  const auto rank = [&](Id run) {
-    const auto* port = yard::find<yard::Port>(y, yard::find<yard::Run>(y, run)->port);
-    return port == nullptr;
-  };
-  std::stable_sort(found.begin(), found.end(), [&](Id l, Id r) {
-    if (rank(l) != rank(r)) return !rank(l);
-    return naturalLess(label(l), label(r));
-  });
-  return found;
-}
-
-std::vector<Id> Digest::feeds() const {
-  std::vector<Id> found;
-  for (const auto& [id, cable] : yard::all<yard::Cable>(y))
-    if (cable->from.kind == yard::TerminalKind::FusePosition &&
-        cable->to.kind == yard::TerminalKind::PropPixel)
-      found.push_back(id);
-  std::stable_sort(found.begin(), found.end(), [&](Id l, Id r) { return naturalLess(label(l), label(r)); });
   return found;
 }
 
@@ -189,10 +190,10 @@ std::vector<PowerPoint> Digest::powerPoints(Id run) const {
   const circuit::RunLayout* places = layout(run);
   if (record == nullptr || places == nullptr || places->pixels.empty()) return points;
   if (record->portPower && record->port) points.push_back({});
-  for (const auto& [id, feed] : a.limit.feeds)
-    if (feed.run == run && feed.runPixel >= 1) {
+  for (const Id id : feedsOf(run))
+    if (const auto* feed = lookUp(a.limit.feeds, id); feed->runPixel >= 1) {
       const auto* wire = yard::find<yard::Cable>(y, id);
-      points.push_back({id, feed.runPixel, wire != nullptr && wire->cutPositive, 1, 0, true});
+      points.push_back({id, feed->runPixel, wire != nullptr && wire->cutPositive, 1, 0, true});
     }
   std::stable_sort(points.begin(), points.end(), [](const PowerPoint& l, const PowerPoint& r) {
     return std::tie(l.pixel, l.feed) < std::tie(r.pixel, r.feed);

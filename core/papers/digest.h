@@ -43,7 +43,7 @@ class Digest {
   const yard::Settings& set;
   const base::UnitSystem units;
 
-  std::string label(Id id) const { return yard::labelOf(y, id); }
+  const std::string& label(Id id) const;
   /// `Arches (K1-P05)` where a run has a name besides its port; else the label.
   std::string runName(Id run) const;
   /// Label of the yard's record, or `—` for none.
@@ -56,9 +56,11 @@ class Digest {
   std::string cutText(base::Length length) const;  ///< `24 ft`
   std::string wireName(Id wire) const;             ///< `18/3`, or `—`
 
-  std::vector<Id> runs() const;              ///< by controller, receiver and port, then unplugged ones
-  std::vector<Id> feeds() const;             ///< by box and fuse position
-  std::vector<Id> boxes() const;             ///< by label
+  const std::vector<Id>& runs() const { return runs_; }    ///< by controller, receiver and port, then unplugged ones
+  const std::vector<Id>& feeds() const { return feeds_; }  ///< by box and fuse position
+  /// Feeds that land in a run, in the same order.
+  const std::vector<Id>& feedsOf(Id run) const;
+  const std::vector<Id>& boxes() const { return boxes_; }  ///< by label
   std::vector<Id> portOwners(Id box) const;  ///< controllers, then receivers, of a box
   std::vector<Id> suppliesIn(Id box) const;
 
@@ -88,6 +90,12 @@ class Digest {
   std::set<std::string> assumedProducts(Id run) const;
 
   double brightnessLimit() const { return base::fraction(set.brightnessLimit); }
+
+ private:
+  void sortByLabel(std::vector<Id>& ids) const;
+  mutable std::map<Id, std::string> labels_;
+  std::vector<Id> runs_, feeds_, boxes_;
+  std::map<Id, std::vector<Id>> feedsOf_;
 };
 
 /// All cables: by wire, then the longest first.

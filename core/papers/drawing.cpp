@@ -9,6 +9,7 @@ namespace yw::papers {
 namespace {
 
 constexpr char32_t kReplacement = 0xFFFD, kNoBreakSpace = 0xA0, kThinSpace = 0x2009, kNarrowSpace = 0x202F;
+constexpr double kSlack = 1e-9;  // mm; sums of the same advances may differ in their last bit
 
 /// Length of a UTF-8 sequence by its first byte (RFC 3629); 0: not a first byte.
 int sequenceLength(unsigned char first) {
@@ -56,7 +57,7 @@ Word fittingPart(Word& word, double width, double size, const FontFace& face) {
   std::size_t n = 0;
   while (n < word.size()) {
     used += emsOf(word[n], face) * size;
-    if (used > width && n > 0) break;
+    if (used > width + kSlack && n > 0) break;
     ++n;
   }
   Word part(word.begin(), word.begin() + static_cast<std::ptrdiff_t>(n));
@@ -71,12 +72,12 @@ void breakParagraph(const std::vector<char32_t>& codes, double width, double siz
   double used = 0.0;
   for (Word& word : wordsOf(codes)) {
     double need = widthOf(word, size, face);
-    if (!line.empty() && used + space + need > width) {
+    if (!line.empty() && used + space + need > width + kSlack) {
       lines.push_back(utf8Of(line));
       line.clear();
       used = 0.0;
     }
-    while (line.empty() && need > width && word.size() > 1) {
+    while (line.empty() && need > width + kSlack && word.size() > 1) {
       lines.push_back(utf8Of(fittingPart(word, width, size, face)));
       need = widthOf(word, size, face);
     }

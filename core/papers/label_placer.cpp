@@ -55,6 +55,18 @@ void Occupancy::mark(long column, long row, Weight weight) {
   cell = std::max(cell, static_cast<std::uint8_t>(weight));
 }
 
+void Occupancy::markRect(const Rect& rect, Weight weight) {
+  const auto square = [](double mm) {
+    return static_cast<long>(std::floor(std::clamp(mm, -1e6, 1e6) / kCell));
+  };
+  const long left = std::max(0L, square(rect.x - area_.x)),
+             right = std::min(columns_ - 1, square(rect.right() - area_.x));
+  const long top = std::max(0L, square(rect.y - area_.y)),
+             bottom = std::min(rows_ - 1, square(rect.bottom() - area_.y));
+  for (long row = top; row <= bottom; ++row)
+    for (long column = left; column <= right; ++column) mark(column, row, weight);
+}
+
 template <class Visit>
 void Occupancy::visitTurned(Mm center, double w, double h, double turn, Visit visit) const {
   const double c = std::cos(turn * kRadians), s = std::sin(turn * kRadians);
@@ -100,12 +112,13 @@ Occupancy::Cost Occupancy::cost(Mm center, double w, double h, double turn) cons
 }
 
 PlacedLabel placeBeside(Occupancy& taken, const Rect& target, const std::vector<Mm>& anchors, double w,
-                        double h) {
+                        double h, double mostGap) {
   static constexpr double kGaps[] = {0.8, 2.5, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 40.0};
   static constexpr int kDirections[] = {0, 8, 4, 12, 1, 15, 7, 9, 2, 14, 6, 10, 3, 5, 11, 13};
   PlacedLabel best;
   double least = 1e300;
   for (const double gap : kGaps) {
+    if (gap > mostGap) break;
     for (std::size_t i = 0; i < std::size(kDirections); ++i) {
       const Rect box = boxAt(target, gap, kDirections[i], w, h);
       const Occupancy::Cost cost = taken.cost(box.center(), w, h, 0.0);

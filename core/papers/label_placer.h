@@ -11,7 +11,7 @@ class Occupancy {
  public:
   enum class Weight : std::uint8_t { Free = 0, Soft = 1, Hard = 2 };
   explicit Occupancy(const Rect& area);
-  void markRect(const Rect& rect, Weight weight) { markTurned(rect.center(), rect.w, rect.h, 0.0, weight); }
+  void markRect(const Rect& rect, Weight weight);
   void markLine(Mm a, Mm b, double halfWidth, Weight weight);
   /// A rectangle about `center`, turned by degrees anticlockwise on paper.
   void markTurned(Mm center, double w, double h, double turn, Weight weight);
@@ -39,9 +39,10 @@ struct PlacedLabel {
 
 /// Puts a label of w × h beside `target`, as near as nothing hard is covered: right, left, above, below, then
 /// between, then farther out with a leader to `anchors` (the target's own points; its center when empty). The
-/// same input gives the same place.
+/// same input gives the same place. No farther than `mostGap` mm.
 PlacedLabel placeBeside(Occupancy& taken, const Rect& target, const std::vector<Mm>& anchors, double w,
-                        double h);
+                        double h,
+                        double mostGap = 40.0);
 
 /// A label along a line.
 struct LineLabel {

@@ -8,7 +8,8 @@
 namespace yw::papers {
 namespace {
 
-constexpr double kPadX = 1.1, kPadY = 1.1;
+constexpr double kPadX = 1.5, kPadY = 1.1;
+constexpr double kUnbroken = 18.0;  // mm; what is shorter stays on one line
 constexpr double kTickSide = 6.5, kBlankWidth = 21.0;
 constexpr double kBarHeight = 1.6, kBarWidth = 16.0, kBarRoom = 3.4;
 constexpr Type kHeadType{kNoteSize, true};
@@ -41,7 +42,7 @@ Need needOf(const PaperTable& table, std::size_t column) {
     if (cell.used >= 0.0) need.least = std::max(need.least, kBarWidth);
     for (const CellLine& line : cell.lines) need.take(printable(line.text), line.size, line.bold, line.mono);
   }
-  need.least = std::min(need.least, 60.0) + 2 * kPadX;
+  need.least = std::min(std::max(need.least, std::min(need.natural, kUnbroken)), 60.0) + 2 * kPadX;
   need.natural = std::max(need.least, need.natural + 2 * kPadX);
   return need;
 }
@@ -50,6 +51,10 @@ Need needOf(const PaperTable& table, std::size_t column) {
 struct SetRow {
   std::vector<std::vector<CellLine>> cells;
   double height = 0.0;
+  double firstSize = 0.0;  ///< largest type on the first line: all cells share its base line
+  double drop(std::size_t cell) const {
+    return cells[cell].empty() ? 0.0 : std::max(0.0, firstSize - cells[cell].front().size) * 0.92;
+  }
 };
 
 double heightOf(const std::vector<CellLine>& lines) {
@@ -61,6 +66,7 @@ double heightOf(const std::vector<CellLine>& lines) {
 SetRow setRow(const PaperTable& table, const PaperRow& row, const std::vector<double>& widths) {
   SetRow set;
   set.height = table.rowHeight;
+  std::vector<double> extras;
   for (std::size_t c = 0; c < table.columns.size(); ++c) {
     std::vector<CellLine> lines;
     double extra = 0.0;
@@ -71,9 +77,12 @@ SetRow setRow(const PaperTable& table, const PaperRow& row, const std::vector<do
           if (!part.empty()) lines.push_back({std::move(part), line.size, line.bold, line.mono});
       if (row.cells[c].used >= 0.0) extra = kBarRoom;
     }
-    set.height = std::max(set.height, heightOf(lines) + extra + 2 * kPadY);
+    if (!lines.empty()) set.firstSize = std::max(set.firstSize, lines.front().size);
+    extras.push_back(extra);
     set.cells.push_back(std::move(lines));
   }
+  for (std::size_t c = 0; c < set.cells.size(); ++c)
+    set.height = std::max(set.height, heightOf(set.cells[c]) + set.drop(c) + extras[c] + 2 * kPadY);
   return set;
 }
 
@@ -207,7 +216,7 @@ class TablePainter {
     if (cell.kind == Cell::Kind::Blank && first)
       sketch.rect({x + kPadX, top + 1.0, widths_[c] - 2 * kPadX, std::min(set.height, 12.0) - 2.0},
                   {Role::Blank, 0.25});
-    double y = top + kPadY;
+    double y = top + kPadY + set.drop(c);
     for (const CellLine& line : set.cells[c]) {
       sketch.text({textX(c, x), y + line.size * 0.92}, line.text,
                   {line.size, line.bold, line.mono, table_.columns[c].align});
@@ -229,24 +238,30 @@ class TablePainter {
 
 std::vector<double> columnWidths(const PaperTable& table, double width) {
   std::vector<Need> needs;
-  double least = 0.0, natural = 0.0;
+  std::vector<double> widths;
+  double rest = width;
   for (std::size_t c = 0; c < table.columns.size(); ++c) {
     needs.push_back(needOf(table, c));
-    least += needs.back().least;
-    natural += needs.back().natural;
+    widths.push_back(needs.back().least);
+    rest -= needs.back().least;
   }
-  std::vector<double> widths;
-  for (const Need& need : needs) {
-    double share = 0.0;
-    if (natural <= width) {
-      share = need.natural + (width - natural) / static_cast<double>(needs.size());
-    } else if (least <= width) {
-      share = need.least + (width - least) * (need.natural - need.least) / (natural - least);
-    } else {
-      share = need.least * width / least;
+  if (rest < 0.0) {
+    for (double& w : widths) w *= width / (width - rest);
+    return widths;
+  }
+  // What is left goes to those that want more, to each the same, none more than it wants.
+  for (std::size_t round = 0; round < widths.size(); ++round) {
+    std::size_t wanting = 0;
+    for (std::size_t c = 0; c < widths.size(); ++c) wanting += needs[c].natural > widths[c] + 1e-6 ? 1 : 0;
+    if (wanting == 0) break;
+    const double share = rest / static_cast<double>(wanting);
+    for (std::size_t c = 0; c < widths.size(); ++c) {
+      const double more = std::min(share, std::max(0.0, needs[c].natural - widths[c]));
+      widths[c] += more;
+      rest -= more;
     }
-    widths.push_back(share);
   }
+  for (double& w : widths) w += std::max(0.0, rest) / static_cast<double>(widths.size());
   return widths;
 }
 

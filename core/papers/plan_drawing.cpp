@@ -12,6 +12,7 @@ namespace {
 using base::Vec2;
 using Weight = Occupancy::Weight;
 
+constexpr double kMostCableGap = 14.0;                 // mm a lead's name may step aside
 constexpr double kBoxSide = 3.6, kOutletRadius = 1.3;  // mm, signs on the plan
 
 std::vector<Mm> circle(Mm c, double r) {
@@ -155,6 +156,7 @@ class PlanDrawer {
       s.line(points, pen);
       take(points, false, 0.4, Weight::Hard);
     }
+    if (!view_.pixels && !style_.shown.contains(id)) return;  // its lines are enough
     const std::vector<Mm> pixels = onPage(planPixels(d_, id));
     if (view_.pixels && !pixels.empty())
       s.cloud(pixels, Role::Pixel, std::clamp(view_.scale * 0.03, 0.35, 1.2));
@@ -211,10 +213,18 @@ class PlanDrawer {
               bool countIt = true) {
     if (!overlap(target, scale_.frame())) return;
     const double w = widthOf(words, type) + 0.8, h = type.size * (kCapHeight + kDescent + 0.06);
-    const PlacedLabel label = placeBeside(taken_, target, anchors, w, h);
-    if (!label.clear && countIt) ++out_.leftOff;
+    Occupancy before = taken_;
+    const PlacedLabel label = placeBeside(taken_, target, anchors, w, h, style_.mostGap);
+    if (!label.clear) {
+      if (countIt) ++out_.leftOff;
+      taken_ = std::move(before);
+      if (yard::find<yard::Box>(d_.y, id) == nullptr) return;  // a box is always named
+    }
     Sketch s = sketch(id);
-    if (label.leaderFrom != label.leaderTo) s.line({label.leaderFrom, label.leaderTo}, {Role::Ink, 0.13});
+    if (label.leaderFrom != label.leaderTo) {
+      s.line({label.leaderFrom, label.leaderTo}, {Role::Ink, 0.13});
+      ++out_.leaders;
+    }
     s.filled(label.box.corners(), Role::Paper);
     s.text({label.box.x + 0.4, label.box.y + type.size * (kCapHeight + 0.03)}, words, type);
   }
@@ -228,7 +238,7 @@ class PlanDrawer {
     }
     if (!style_.onlyShown) reasons();
     propLabels();
-    if (view_.cables) cableLabels();
+    if (view_.cables && style_.cableNames && !style_.onlyShown) cableLabels();
     if (!style_.onlyShown) placeNames();
   }
 
@@ -282,11 +292,11 @@ class PlanDrawer {
                    double h) {
     const Mm middle = points[points.size() / 2];
     Occupancy before = taken_;
-    const PlacedLabel label =
-        placeBeside(taken_, {middle.x - 0.2, middle.y - 0.2, 0.4, 0.4}, points, w + 0.6, h);
+    const PlacedLabel label = placeBeside(taken_, {middle.x - 0.2, middle.y - 0.2, 0.4, 0.4}, points, w + 0.6,
+                                          h, std::min(style_.mostGap, kMostCableGap));
     if (!label.clear) {
       taken_ = std::move(before);
-      ++out_.leftOff;
+      ++out_.leadsLeftOff;
       return;
     }
     Sketch s = sketch(record);
@@ -334,9 +344,20 @@ class PlanDrawer {
       if (feature->kind != yard::FeatureKind::KeepOut) featureName(id, *feature);
   }
 
+  void lineName(Id id, const yard::GroundFeature& feature) {
+    Type type{kNoteSize, false, false, Align::Center, Role::SecondInk};
+    const LineLabel along = placeAlong(taken_, onPage(feature.outline), widthOf(feature.name, type),
+                                       kNoteSize * (kCapHeight + kDescent));
+    if (!along.placed) return;
+    type.turn = along.turn;
+    sketch(id).text(along.at, feature.name, type);
+  }
+
   /// A ground feature's name inside it, where there is room.
   void featureName(Id id, const yard::GroundFeature& feature) {
     if (feature.name.empty()) return;
+    if (feature.kind == yard::FeatureKind::Fence || feature.kind == yard::FeatureKind::LotLine)
+      return lineName(id, feature);
     const Rect bounds = boundsOf(onPage(feature.outline));
     const Type type{kNoteSize, false, false, Align::Center, Role::SecondInk};
     const double w = widthOf(feature.name, type), h = kNoteSize;

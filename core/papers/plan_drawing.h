@@ -37,15 +37,19 @@ class PlanScale {
 };
 
 struct PlanStyle {
-  double idSize = kTextSize;   ///< of prop labels; boxes one step larger
-  std::set<Id> shown = {};     ///< drawn heavy; others' labels are left off when `onlyShown`
-  bool onlyShown = false;      ///< labels and cables of these alone: a map to find the place
+  double idSize = kTextSize;  ///< of prop labels; boxes one step larger
+  std::set<Id> shown = {};    ///< drawn heavy; others' labels are left off when `onlyShown`
+  bool onlyShown = false;     ///< labels and cables of these alone: a map to find the place
+  bool cableNames = true;
+  double mostGap = 40.0;       ///< mm a name may step aside; what finds no clear place is left off
   std::set<Id> cablesOf = {};  ///< with onlyShown: runs, feeds, supplies whose cables are drawn
 };
 
 struct PlanDrawing {
   std::vector<Item> items;
-  int leftOff = 0;  ///< labels that found no clear place
+  int leftOff = 0;       ///< names of props, boxes, outlets and keep-outs that found no clear place
+  int leadsLeftOff = 0;  ///< names of leads and feeds that found none
+  int leaders = 0;       ///< names that had to step aside
 };
 
 PlanDrawing drawPlan(const Digest& digest, const PlanView& view, const PlanStyle& style);

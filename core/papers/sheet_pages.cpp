@@ -79,7 +79,7 @@ Mm paperSize(yard::PaperSize paper) {
 SheetPages::SheetPages(yard::PaperSize paper, Id record, SheetFrame frame)
     : width_(paperSize(paper).x), height_(paperSize(paper).y), record_(record), frame_(std::move(frame)) {
   const double inner = width_ - 2 * kMargin;
-  const double foot = kBlockHeight + bandHeight(frame_, inner) + 1.5;
+  const double foot = kBlockHeight + bandHeight(frame_, inner) + 3.0;
   content_ = {kMargin, kMargin + kHeadHeight, inner, height_ - 2 * kMargin - kHeadHeight - foot};
   newPage();
 }
@@ -91,7 +91,7 @@ void SheetPages::newPage() {
   page.title = frame_.title;
   pages_.push_back(std::move(page));
   scales_.emplace_back();
-  titles_.emplace_back();
+  titles_.push_back(titles_.empty() ? std::string() : titles_.back());
   y = content_.y;
 }
 

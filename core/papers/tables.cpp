@@ -208,11 +208,10 @@ Table runsTable(const Digest& d) {
     const data::RunData* run = d.dataOf(id);
     const circuit::RunFigure *limit = d.figure(d.a.limit, id), *full = d.figure(d.a.fullWhite, id);
     const circuit::RunLayout* layout = d.layout(id);
-    std::int64_t feeds = 0;
-    for (const auto& [feed, figure] : d.a.limit.feeds) feeds += figure.run == id ? 1 : 0;
     t.row(id, {d.label(id), record->name, d.labelOrDash(record->port), propsInOrder(d, id),
                run ? count(run->pixels) : "", run ? count(run->nulls) : "", run ? count(run->boosters) : "",
-               count(feeds), limit && limit->lowestPixel ? count(limit->lowestPixel) : "",
+               count(static_cast<std::int64_t>(d.feedsOf(id).size())),
+               limit && limit->lowestPixel ? count(limit->lowestPixel) : "",
                limit && limit->lowestPixel ? volts(limit->lowestVolts) : "",
                full && full->lowestPixel ? volts(full->lowestVolts) : "", limit ? amps(limit->totalAmps) : "",
                full ? amps(full->totalAmps) : "",

@@ -200,6 +200,8 @@ std::string rangeText(std::int64_t first, std::int64_t last) {
 std::string feedPlace(const Digest& d, Id feed) {
   const auto* cable = yard::find<yard::Cable>(d.y, feed);
   if (cable == nullptr) return "—";
+  if (const routes::RoutedCable* way = d.feedCable(feed); way != nullptr && !way->toText.empty())
+    return way->toText;
   const std::string landmark = d.landmark(cable->to.record, cable->to.pixel);
   const std::string place =
       say("pixel_of_prop", {{"prop", d.label(cable->to.record)}, {"pixel", cable->to.pixel}});

@@ -137,11 +137,6 @@ class WallDrawer {
       } else {
         wallLine(taken, id_, {a, {a.x + w, a.y}, {a.x + w, a.y + h}, {a.x, a.y + h}, a}, {Role::House, 0.25});
       }
-      if (!o.name.empty() && o.kind != yard::OpeningKind::Gable)
-        labels_.push_back({id_,
-                           o.name,
-                           {kNoteSize, false, false, Align::Left, Role::SecondInk},
-                           {at(a.x + w / 2, a.y + h / 2)}});
     }
   }
 
@@ -194,13 +189,9 @@ class WallDrawer {
   }
 
   void ends(Id id, const std::vector<Mm>& pixels) {
-    const Type type{kNoteSize, true};
-    labels_.push_back({id, say("pixel_number", {{"pixel", std::int64_t{1}}}), type, {pixels.front()}});
+    labels_.push_back({id, "1", {kNoteSize}, {pixels.front()}});
     if (pixels.size() > 1)
-      labels_.push_back({id,
-                         say("pixel_number", {{"pixel", static_cast<std::int64_t>(pixels.size())}}),
-                         type,
-                         {pixels.back()}});
+      labels_.push_back({id, std::to_string(pixels.size()), {kNoteSize}, {pixels.back()}});
   }
 
   void boxes(Occupancy& taken) {
@@ -282,11 +273,22 @@ class WallDrawer {
   std::vector<Label> labels_;
 };
 
+/// Walls that carry something; all of them when none does.
+std::vector<std::pair<Id, const yard::Wall*>> wallsToDraw(const Digest& d) {
+  std::set<Id> used;
+  for (const auto& [id, prop] : yard::all<yard::Prop>(d.y)) used.insert(prop->wall);
+  for (const auto& [id, box] : yard::all<yard::Box>(d.y)) used.insert(box->wall);
+  std::vector<std::pair<Id, const yard::Wall*>> all = yard::all<yard::Wall>(d.y), walls;
+  for (const auto& entry : all)
+    if (used.contains(entry.first)) walls.push_back(entry);
+  return walls.empty() ? all : walls;
+}
+
 }  // namespace
 
 void fillHouseFront(SheetPages& sheet, const Digest& d) {
   bool first = true;
-  for (const auto& [id, wall] : yard::all<yard::Wall>(d.y)) {
+  for (const auto& [id, wall] : wallsToDraw(d)) {
     if (!first) sheet.newPage();
     first = false;
     sheet.setPageTitle(say("house_front_title", {{"wall", d.label(id)}}));

@@ -8,9 +8,10 @@ namespace yw::papers {
 namespace {
 
 constexpr double kLegendRow = 5.4, kLegendColumns = 4;
-constexpr double kLabelRoom = 12.0;   // mm round the plan for labels that step aside
-constexpr double kTileOverlap = 8.0;  // mm that neighbouring zones share
-constexpr int kMostTiles = 8;
+constexpr double kLabelRoom = 6.0;                         // mm round the plan for labels that step aside
+constexpr double kNoteRoom = kNoteSize * kLineStep + 1.0;  // mm for the line under a crowded map
+constexpr double kTileOverlap = 8.0;                       // mm that neighbouring zones share
+constexpr std::size_t kFewTiles = 6, kMostTiles = 24;      // zone pages a small and a large yard may take
 
 struct LegendEntry {
   const char* word;
@@ -98,14 +99,19 @@ PlanView viewOf(const Rect& frame, const DrawingScale& scale, double centerX, do
   return view;
 }
 
-/// The plan with the largest labels that all find a clear place; the smallest where none do.
-PlanDrawing bestPlan(const Digest& d, const PlanView& view) {
+std::size_t namesOf(const Digest& d) {
+  return yard::all<yard::Prop>(d.y).size() + yard::all<yard::Box>(d.y).size() + d.runs().size() +
+         d.feeds().size();
+}
+
+/// The plan with the largest labels that find a clear place, most of them beside their props; the smallest
+/// where none do.
+PlanDrawing bestPlan(const Digest& d, const PlanView& view, PlanStyle style) {
   PlanDrawing best;
   for (const double size : {kIdSize, kTextSize, kNoteSize}) {
-    PlanStyle style;
     style.idSize = size;
     best = drawPlan(d, view, style);
-    if (best.leftOff == 0) break;
+    if (best.leftOff + best.leadsLeftOff == 0 && best.leaders * 4 <= static_cast<int>(namesOf(d))) break;
   }
   return best;
 }
@@ -130,7 +136,7 @@ struct MapLayout {
 MapLayout layoutMap(const Digest& d, const Rect& content) {
   MapLayout map;
   map.extent = extentOf(d);
-  const double most = content.h - kScaleStripHeight - legendHeight() - 3.0;
+  const double most = content.h - kScaleStripHeight - legendHeight() - kNoteRoom - 3.0;
   map.scale = fittingScale(d.units, map.extent.width(), map.extent.height(), content.w - 2 * kLabelRoom,
                            most - 2 * kLabelRoom);
   const double need = map.extent.height() * map.scale.mmPerMetre + 2 * kLabelRoom + 6.0;
@@ -223,14 +229,21 @@ Zones zonesOf(const Digest& d, const SheetPages& sheet, const DrawingScale& mapS
   const Extent extent = extentOf(d);
   const Rect frame = zoneFrame(sheet);
   Zones zones;
+  const std::size_t most = std::clamp(yard::all<yard::Prop>(d.y).size() / 4, kFewTiles, kMostTiles);
   for (const DrawingScale& scale : largerScales(d.units, mapScale)) {
     std::vector<Tile> tiles = tilesAt(d, extent, scale, frame.w, frame.h);
-    if (tiles.empty() || (tiles.size() > kMostTiles && !zones.tiles.empty())) break;
+    if (tiles.empty() || (tiles.size() > most && !zones.tiles.empty())) break;
     zones = {scale, std::move(tiles)};
-    int leftOff = 0;
-    for (const Tile& tile : zones.tiles)
-      leftOff += bestPlan(d, viewOf(frame, scale, tile.place.center().x, tile.place.center().y)).leftOff;
-    if (leftOff == 0 || zones.tiles.size() > kMostTiles) break;
+    PlanStyle small;
+    small.idSize = kNoteSize;
+    std::size_t names = 0, leads = 0;
+    for (const Tile& tile : zones.tiles) {
+      const PlanDrawing drawing =
+          drawPlan(d, viewOf(frame, scale, tile.place.center().x, tile.place.center().y), small);
+      names += static_cast<std::size_t>(drawing.leftOff);
+      leads += static_cast<std::size_t>(drawing.leadsLeftOff);
+    }
+    if (names * 40 <= namesOf(d) && leads * 3 <= d.runs().size() + d.feeds().size()) break;
   }
   return zones;
 }
@@ -257,8 +270,11 @@ void keyMap(SheetPages& sheet, const Digest& d, const Zones& zones, std::size_t 
     const Mm a = at.at(base::Vec2{place.x, place.bottom()}), b = at.at(base::Vec2{place.right(), place.y});
     const Rect r{a.x, a.y, b.x - a.x, b.y - a.y};
     s.rect(r, {Role::Ink, i == shown ? 0.8 : 0.25, i == shown ? Dash::Solid : Dash::Short});
-    const Mm c{r.center().x, r.center().y + kTextSize * kCapHeight / 2};
-    s.text(c, std::to_string(i + 1), {kTextSize, i == shown, false, Align::Center});
+    const std::string number = std::to_string(i + 1);
+    const Type type{kTextSize, i == shown, false, Align::Center};
+    const double w = widthOf(number, type) + 1.0;
+    s.filled(Rect{r.center().x - w / 2, r.center().y - 2.2, w, 4.4}.corners(), Role::Paper);
+    s.text({r.center().x, r.center().y + kTextSize * kCapHeight / 2}, number, type);
   }
   s.endClip();
 }
@@ -271,7 +287,8 @@ bool mapIsCrowded(const Digest& d) {
   const MapLayout map = layoutMap(d, sheet.content());
   PlanStyle small;
   small.idSize = kNoteSize;
-  return drawPlan(d, viewOf(map), small).leftOff > 0;
+  const PlanDrawing drawing = drawPlan(d, viewOf(map), small);
+  return drawing.leftOff + drawing.leadsLeftOff > 0;
 }
 
 void fillMap(SheetPages& sheet, const Digest& d) {
@@ -281,8 +298,18 @@ void fillMap(SheetPages& sheet, const Digest& d) {
     return;
   }
   sheet.setScale(map.scale.name);
-  put(sheet, bestPlan(d, viewOf(map)), map.frame);
+  PlanStyle style;
+  if (mapIsCrowded(d)) {
+    style.cableNames = false;
+    style.mostGap = 8.0;
+  }
+  const PlanDrawing drawing = bestPlan(d, viewOf(map), style);
+  put(sheet, drawing, map.frame);
   sheet.y = map.frame.bottom() + 2.0;
+  if (!style.cableNames || drawing.leftOff > 0) {
+    sheet.paragraph(say("names_on_zones"), {kNoteSize, true});
+    sheet.space(1.0);
+  }
   drawScaleStrip(sheet, d, map.scale, {sheet.left(), sheet.y}, true);
   sheet.y += kScaleStripHeight;
   drawLegend(sheet, {sheet.left(), sheet.y});
@@ -301,7 +328,7 @@ void fillZones(SheetPages& sheet, const Digest& d) {
     sheet.setScale(zones.scale.name);
     const Rect frame = zoneFrame(sheet);
     const Rect& place = zones.tiles[i].place;
-    put(sheet, bestPlan(d, viewOf(frame, zones.scale, place.center().x, place.center().y)), frame);
+    put(sheet, bestPlan(d, viewOf(frame, zones.scale, place.center().x, place.center().y), {}), frame);
     keyMap(sheet, d, zones, i,
            {sheet.right() - kKeyMapWidth, frame.bottom() + 3.0, kKeyMapWidth, kKeyMapHeight});
     drawScaleStrip(sheet, d, zones.scale, {sheet.left(), frame.bottom() + 4.0}, false);

@@ -30,9 +30,15 @@ Span spanOf(const std::vector<Vec3>& points, double Vec3::*axis) {
 
 class PropDrawer {
  public:
-  PropDrawer(Sketch sketch, const Shape& shape, PropView view, const Rect& frame, std::int64_t first,
-             std::int64_t last)
-      : s_(sketch), shape_(shape), view_(view), frame_(frame), first_(first), last_(last), taken_(frame) {
+  PropDrawer(Sketch sketch, const Shape& shape, PropView view, const Rect& frame, const PropMarks& marks)
+      : s_(sketch),
+        shape_(shape),
+        view_(view),
+        frame_(frame),
+        marks_(marks),
+        first_(marks.first),
+        last_(marks.last),
+        taken_(frame) {
     std::vector<Vec3> all = shape.pixels;
     for (const std::vector<Vec3>& line : shape.frame) all.insert(all.end(), line.begin(), line.end());
     x_ = spanOf(all, &Vec3::x);
@@ -141,6 +147,13 @@ class PropDrawer {
     const Type type{kTextSize, true};
     label(1, say("end_in"), type, true);
     label(count(), say("end_out"), type, true);
+    for (const auto& [number, words] : marks_.feeds) {
+      if (number < 1 || number > count()) continue;
+      const Mm p = at(pixel(number));
+      s_.rect({p.x - 1.3, p.y - 1.3, 2.6, 2.6}, {Role::FeedCable, 0.35});
+      taken_.markRect({p.x - 1.3, p.y - 1.3, 2.6, 2.6}, Weight::Hard);
+      label(number, words, {kNoteSize, true}, true);
+    }
   }
 
   int numbers() {
@@ -162,6 +175,7 @@ class PropDrawer {
   const Shape& shape_;
   PropView view_;
   Rect frame_;
+  const PropMarks& marks_;
   std::int64_t first_, last_;
   Occupancy taken_;
   Span x_, v_;
@@ -178,11 +192,17 @@ std::vector<PropView> viewsOf(const Shape& shape) {
   return {PropView::Front, PropView::Back};
 }
 
+double heightToWidth(const Shape& shape, PropView view) {
+  const double wide = spanOf(shape.pixels, &Vec3::x).size();
+  const double high = spanOf(shape.pixels, view == PropView::Above ? &Vec3::y : &Vec3::z).size();
+  return high / std::max(wide, 0.02);
+}
+
 int drawPropView(Sketch sketch, const Digest& d, Id prop, PropView view, const Rect& frame,
-                 std::int64_t first, std::int64_t last) {
+                 const PropMarks& marks) {
   const auto* shape = lookUp(d.a.shapes, prop);
   if (shape == nullptr || (*shape)->pixels.empty()) return 0;
-  return PropDrawer(sketch.of(prop), **shape, view, frame, first, last).draw();
+  return PropDrawer(sketch.of(prop), **shape, view, frame, marks).draw();
 }
 
 }  // namespace yw::papers

@@ -10,9 +10,18 @@ enum class PropView { Front, Back, Above };
 /// from the back.
 std::vector<PropView> viewsOf(const shapes::Shape& shape);
 
-/// One prop with its string in order: arrows along the rows, IN and OUT, the numbers at every joint. Pixels
-/// first..last are those of the run; others are drawn pale. Returns how many numbers found no place.
+/// Height over width of the prop as seen from there.
+double heightToWidth(const shapes::Shape& shape, PropView view);
+
+/// What of a prop is shown: pixels first..last are those of the run, others are drawn pale; feeds by pixel.
+struct PropMarks {
+  std::int64_t first = 1, last = 1;
+  std::vector<std::pair<std::int64_t, std::string>> feeds;
+};
+
+/// One prop with its string in order: arrows along the rows, IN and OUT, feeds, the numbers at every joint.
+/// Returns how many numbers found no place.
 int drawPropView(Sketch sketch, const Digest& d, Id prop, PropView view, const Rect& frame,
-                 std::int64_t first, std::int64_t last);
+                 const PropMarks& marks);
 
 }  // namespace yw::papers

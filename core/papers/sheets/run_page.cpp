@@ -6,13 +6,6 @@
 namespace yw::papers {
 namespace {
 
-std::vector<Id> feedsOf(const Digest& d, Id run) {
-  std::vector<Id> feeds;
-  for (const Id feed : d.feeds())
-    if (d.runOfFeed(feed) == run) feeds.push_back(feed);
-  return feeds;
-}
-
 std::vector<std::pair<std::string, std::string>> runFacts(const Digest& d, Id id) {
   const auto* run = yard::find<yard::Run>(d.y, id);
   const data::RunData* counts = d.dataOf(id);
@@ -67,7 +60,7 @@ void inOrder(SheetPages& sheet, const Digest& d, Id run) {
         leaves = say("landmark_pixel", {{"landmark", piece.leaves}, {"pixel", piece.left}});
         break;
       case yard::RunItemKind::NullPixel:
-        what = say("null_pixels", {{"count", piece.count}});
+        what = piece.count == 1 ? say("null_pixel_dark") : say("null_pixels", {{"count", piece.count}});
         break;
       case yard::RunItemKind::Booster:
         what = say("booster");
@@ -97,7 +90,7 @@ std::map<std::int64_t, std::string> voltPlaces(const Digest& d, Id run) {
     text += (text.empty() ? "" : ", ") + what;
   };
   add(1, say("volt_first"));
-  for (const Id feed : feedsOf(d, run))
+  for (const Id feed : d.feedsOf(run))
     add(d.powerPoint(feed).pixel, say("volt_feed", {{"feed", d.label(feed)}}));
   add(limit->lowestPixel, say("volt_lowest"));
   add(static_cast<std::int64_t>(limit->volts.size()), say("volt_last"));
@@ -140,7 +133,7 @@ void feeds(SheetPages& sheet, const Digest& d, Id run) {
       .column(say("head_fuse"), Align::Right)
       .column(say("head_lead_cut"));
   table.column(say("head_lands_at")).column(say("head_v_plus")).column(say("head_done"), Align::Center);
-  for (const Id id : feedsOf(d, run)) {
+  for (const Id id : d.feedsOf(run)) {
     const auto* cable = yard::find<yard::Cable>(d.y, id);
     const auto* position = yard::find<yard::FusePosition>(d.y, cable->from.record);
     const routes::RoutedCable* way = d.feedCable(id);
@@ -162,14 +155,39 @@ std::string viewTitle(PropView view) {
   return say(view == PropView::Front ? "front_view" : view == PropView::Back ? "back_view" : "from_above");
 }
 
-void drawings(SheetPages& sheet, const Digest& d, const Piece& piece) {
+/// A low long prop needs no high frame.
+double viewHeight(const shapes::Shape& shape, PropView view, double width) {
+  return std::clamp(width * heightToWidth(shape, view) + 30.0, 38.0, 84.0);
+}
+
+double drawingsHeight(const SheetPages& sheet, const Digest& d, const Piece& piece) {
+  const auto* shape = lookUp(d.a.shapes, piece.prop);
+  if (shape == nullptr) return 10.0;
+  const std::vector<PropView> views = viewsOf(**shape);
+  return viewHeight(**shape, views.front(), sheet.width() / static_cast<double>(views.size())) + 12.0;
+}
+
+/// Feeds that land on this piece, by the prop's own pixel.
+std::vector<std::pair<std::int64_t, std::string>> feedMarks(const Digest& d, Id run, const Piece& piece) {
+  std::vector<std::pair<std::int64_t, std::string>> marks;
+  for (const Id feed : d.feedsOf(run)) {
+    const std::int64_t place = d.powerPoint(feed).pixel;
+    const auto* cable = yard::find<yard::Cable>(d.y, feed);
+    if (place >= piece.first && place <= piece.last && cable->to.record == piece.prop)
+      marks.emplace_back(cable->to.pixel, say("volt_feed", {{"feed", d.label(feed)}}));
+  }
+  return marks;
+}
+
+void drawings(SheetPages& sheet, const Digest& d, Id run, const Piece& piece) {
   const auto* shape = lookUp(d.a.shapes, piece.prop);
   if (shape == nullptr) return;
   const std::vector<PropView> views = viewsOf(**shape);
   const std::int64_t first = std::min(piece.entered, piece.left), last = std::max(piece.entered, piece.left);
-  const double gap = 4.0, height = 84.0, titleRoom = 6.0;
+  const double gap = 4.0, titleRoom = 6.0;
   const double width =
       (sheet.width() - gap * static_cast<double>(views.size() - 1)) / static_cast<double>(views.size());
+  const double height = viewHeight(**shape, views.front(), width);
   sheet.need(height + titleRoom + kNoteSize * kLineStep);
   int missed = 0;
   for (std::size_t i = 0; i < views.size(); ++i) {
@@ -178,7 +196,7 @@ void drawings(SheetPages& sheet, const Digest& d, const Piece& piece) {
     Sketch s = sheet.sketch(piece.prop);
     s.text({frame.x, sheet.y + kTextSize}, viewTitle(views[i]), {kTextSize, true});
     s.rect(frame, {Role::SecondInk, 0.25});
-    missed += drawPropView(s, d, piece.prop, views[i], frame, first, last);
+    missed += drawPropView(s, d, piece.prop, views[i], frame, {first, last, feedMarks(d, run, piece)});
   }
   sheet.space(height + titleRoom + 1.0);
   if (missed > 0) sheet.paragraph(say("numbers_in_table"), {kNoteSize});
@@ -225,15 +243,16 @@ void props(SheetPages& sheet, const Digest& d, Id run) {
     if (piece.kind != yard::RunItemKind::Stretch || piece.first == 0) continue;
     const auto* prop = yard::find<yard::Prop>(d.y, piece.prop);
     const shapes::Kind* kind = prop != nullptr ? shapes::findKind(prop->kind) : nullptr;
-    const auto like =
-        std::find_if(drawn.begin(), drawn.end(), [&](const Piece& p) { return alike(d, p, piece); });
+    const auto like = std::find_if(drawn.begin(), drawn.end(), [&](const Piece& p) {
+      return alike(d, p, piece) && feedMarks(d, run, piece).empty();
+    });
     sheet.heading(
         say("prop_heading",
             {{"prop", d.label(piece.prop)},
              {"kind", std::string(kind != nullptr ? kind->label : "")},
              {"pixels", rangeText(std::min(piece.entered, piece.left), std::max(piece.entered, piece.left))},
              {"run_pixels", rangeText(piece.first, piece.last)}}),
-        like == drawn.end() ? 100.0 : 10.0);
+        like == drawn.end() ? drawingsHeight(sheet, d, piece) : 10.0);
     sheet.space(1.5);
     if (like != drawn.end()) {
       sheet.paragraph(
@@ -242,7 +261,7 @@ void props(SheetPages& sheet, const Digest& d, Id run) {
       continue;
     }
     drawn.push_back(piece);
-    drawings(sheet, d, piece);
+    drawings(sheet, d, run, piece);
     joints(sheet, d, piece);
   }
 }
@@ -261,7 +280,7 @@ void fillRunPage(SheetPages& sheet, const Digest& d, const findings::Report& rep
       style.shown.insert(piece.prop);
       about.insert(piece.prop);
     }
-  for (const Id feed : feedsOf(d, run)) {
+  for (const Id feed : d.feedsOf(run)) {
     style.cablesOf.insert(feed);
     about.insert(feed);
   }
