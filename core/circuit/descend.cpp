@@ -10,7 +10,7 @@ namespace yw::circuit {
 
 Island::Ray Island::ray() const {
   Ray ray{0.0, 0.0};
-  const auto piece = [&](double siemens, double volts, double move) {
+  const auto across = [&](double siemens, double volts, double move) {
     ray.slope += siemens * volts * move;
     ray.curvature += siemens * move * move;
   };
@@ -18,7 +18,7 @@ Island::Ray Island::ray() const {
   for (const LinePart& line : lines_) {
     const double v = top(now_.top, line.a) - top(now_.top, line.b);
     const double next = top(nextTop_, line.a) - top(nextTop_, line.b);
-    piece(line.siemens, v + line.fixed, next - v);
+    across(line.siemens, v + line.fixed, next - v);
   }
   for (const CommonPart& common : commons_) {
     double v = 0.0, next = 0.0;
@@ -26,25 +26,26 @@ Island::Ray Island::ray() const {
       v += common.weight[k] * top(now_.top, common.at[k]);
       next += common.weight[k] * top(nextTop_, common.at[k]);
     }
-    piece(common.siemens, v + common.fixed, next - v);
+    across(common.siemens, v + common.fixed, next - v);
   }
-  for (const StretchPart& part : stretches_) {
+  for (const Inner::Piece& piece : inner_.pieces()) {
     double v = 0.0, next = 0.0, ohms = 0.0;
-    if (part.from >= 0) {
-      v = now_.pairVolts[part.from];
-      next = nextPairVolts_[part.from];
-      ohms = part.firstOhms;
+    if (piece.from >= 0) {
+      v = now_.pairVolts[piece.from];
+      next = nextPairVolts_[piece.from];
+      ohms = piece.firstOhms;
     }
     const auto segment = [&](double v2, double next2) {
-      if (ohms > 0.0) piece(1.0 / ohms, v - v2, (next - next2) - (v - v2));
+      if (ohms > 0.0) across(1.0 / ohms, v - v2, (next - next2) - (v - v2));
       v = v2;
       next = next2;
     };
-    for (std::int32_t q = part.begin; q < part.end; ++q) {
+    std::size_t q = piece.at;
+    for (std::int32_t i = 0; i < piece.count; ++i, q += kLanes) {
       segment(now_.volts[q], nextVolts_[q]);
-      ohms = ohms_[q];
+      ohms = inner_.ohms(q);
     }
-    segment(now_.pairVolts[part.to], nextPairVolts_[part.to]);
+    segment(now_.pairVolts[piece.to], nextPairVolts_[piece.to]);
   }
   return ray;
 }
@@ -92,7 +93,8 @@ void Island::descend() {
     freshRegions();
     Ray way{};
     double largest = 0.0;
-    bool whole = step(Slopes::True, 1.0);
+    setLines(Slopes::True, 1.0);
+    bool whole = step();
     if (whole) {
       way = ray();
       largest = largestMove();
@@ -104,7 +106,8 @@ void Island::descend() {
       whole = raySlope(way, 0.0) < 0.0;
     }
     if (!whole) {
-      if (!step(Slopes::Raised, 1.0)) return;
+      setLines(Slopes::Raised, 1.0);
+      if (!step()) return;
       way = ray();
     }
     double low = 0.0, high = 1.0;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace yw::circuit {
 
@@ -13,16 +14,17 @@ Island::Island(const Network& network, const Topology& topology, std::span<const
   addLines();
   announceAll();
   stampFixed();
+  for (const std::int32_t index : parts_.feedings)
+    mostVolts_ = std::max(mostVolts_, std::abs(topology_.feedings[index].volts));
+  for (const PairPart& pair : pairs_) mostVolts_ = std::max(mostVolts_, std::abs(pair.fixed));
   now_.top.assign(parts_.unknowns, 0.0);
   now_.pairVolts.assign(pairs_.size(), 0.0);
   now_.pairRegion.assign(pairs_.size(), 0);
-  now_.volts.assign(curve_.size(), 0.0);
-  now_.region.assign(curve_.size(), 0);
+  now_.volts.assign(inner_.size(), 0.0);
+  now_.region.assign(inner_.size(), 0);
   nextTop_ = now_.top;
   nextPairVolts_ = now_.pairVolts;
   nextVolts_ = now_.volts;
-  shrink_.assign(curve_.size(), 0.0);
-  offset_ = carry_ = shrink_;
   eachLoad(
       [&](std::int32_t curve, double, double) { regulated_ = regulated_ || curves_[curve].regulated(); });
 }
@@ -44,31 +46,23 @@ void Island::addPairs(const Network& network, std::span<std::int32_t> localPair)
 }
 
 void Island::addStretches(const Network& network, std::span<const std::int32_t> localPair) {
-  stretches_.reserve(parts_.stretches.size());
+  std::vector<Inner::Piece> pieces;
+  pieces.reserve(parts_.stretches.size());
   for (const std::int32_t index : parts_.stretches) {
     const Stretch& s = topology_.stretches[index];
-    StretchPart part{};
-    part.stretch = index;
-    part.from = s.from < 0 ? -1 : localPair[s.from];
-    part.to = localPair[s.to];
-    part.begin = static_cast<std::int32_t>(curve_.size());
-    addInner(network.chains[s.chain], s);
-    part.end = static_cast<std::int32_t>(curve_.size());
+    const Chain& chain = network.chains[s.chain];
+    Inner::Piece piece{};
+    piece.stretch = index;
+    piece.from = s.from < 0 ? -1 : localPair[s.from];
+    piece.to = localPair[s.to];
+    piece.count = s.count;
     if (s.from >= 0) {
-      const Chain& chain = network.chains[s.chain];
-      part.firstOhms = chain.positive[s.pixel] + chain.zero[s.pixel];
+      piece.firstOhms = chain.positive[s.pixel] + chain.zero[s.pixel];
       addCommon(s);
     }
-    stretches_.push_back(part);
+    pieces.push_back(piece);
   }
-}
-
-void Island::addInner(const Chain& chain, const Stretch& s) {
-  for (std::int32_t q = 0, pixel = s.pixel; q < s.count; ++q, pixel += s.step) {
-    const std::int32_t segment = s.step > 0 ? pixel + 1 : pixel;
-    ohms_.push_back(chain.positive[segment] + chain.zero[segment]);
-    curve_.push_back(chain.load[pixel]);
-  }
+  inner_.lay(std::move(pieces), network, topology_, curves_);
 }
 
 void Island::addCommon(const Stretch& s) {
@@ -114,15 +108,19 @@ void Island::announceAll() {
     pair.zz = apart ? slot(pair.z, pair.z) : -1;
     pair.pz = apart ? slot(pair.p, pair.z) : -1;
   }
-  for (StretchPart& part : stretches_) {
-    if (part.from < 0) continue;
-    const PairPart &a = pairs_[part.from], &b = pairs_[part.to];
-    const std::array<std::pair<std::int32_t, std::int32_t>, 4> place{
-        {{a.p, b.p}, {a.p, b.z}, {a.z, b.p}, {a.z, b.z}}};
-    for (int k = 0; k < 4; ++k) {
-      part.cross[k] = slot(place[k].first, place[k].second);
-      part.crossFactor[k] = (k == 0 || k == 3 ? 1.0 : -1.0) * (place[k].first == place[k].second ? 2.0 : 1.0);
+  crosses_.reserve(inner_.pieces().size());
+  for (const Inner::Piece& piece : inner_.pieces()) {
+    CrossPart cross{{-1, -1, -1, -1}, {}};
+    if (piece.from >= 0) {
+      const PairPart &a = pairs_[piece.from], &b = pairs_[piece.to];
+      const std::array<std::pair<std::int32_t, std::int32_t>, 4> place{
+          {{a.p, b.p}, {a.p, b.z}, {a.z, b.p}, {a.z, b.z}}};
+      for (int k = 0; k < 4; ++k) {
+        cross.slot[k] = slot(place[k].first, place[k].second);
+        cross.factor[k] = (k == 0 || k == 3 ? 1.0 : -1.0) * (place[k].first == place[k].second ? 2.0 : 1.0);
+      }
     }
+    crosses_.push_back(cross);
   }
 }
 
@@ -153,61 +151,36 @@ void Island::stampFixed() {
     }
 }
 
-LoadLine Island::line(std::int32_t curve, std::uint8_t region, double volts, Slopes slopes,
-                      double factor) const {
-  const LoadCurve& c = curves_[curve];
-  LoadLine l{};
-  if (!c.regulated() || region < c.lastRegion())
-    l = c.line(region);
-  else if (slopes == Slopes::Raised)
-    l = {0.0, c.amps(volts)};
-  else
-    l = c.tangent(region, std::max(volts, c.cut()));
-  return {l.slope * factor, l.start * factor};
-}
-
-bool Island::condense(StretchPart& part, Slopes slopes, double factor) {
-  const bool tail = part.from < 0;
-  double e = tail ? 0.0 : 1.0 / part.firstOhms, j = 0.0, f = -e;
-  double product = 1.0, sumF = 0.0, sumJ = 0.0;
-  for (std::int32_t q = part.begin; q < part.end; ++q) {
-    const LoadLine l = line(curve_[q], now_.region[q], now_.volts[q], slopes, factor);
-    const double r = ohms_[q], self = e + l.slope, drawn = j + l.start;
-    const double pivot = 1.0 + r * self;
-    if (!(pivot > 0.0)) return false;
-    const double t = 1.0 / pivot;
-    shrink_[q] = t;
-    offset_[q] = t * (r * drawn);
-    carry_[q] = t * (r * f);
-    product *= t;
-    sumF += product * (r * f);
-    sumJ += product * (r * drawn);
-    e = self * t;
-    j = drawn * t;
-    f *= t;
-  }
-  pairs_[part.to].slope += e;
-  pairs_[part.to].start += j;
-  if (tail) return true;
-  part.mutual = f;
-  pairs_[part.from].slope += (1.0 + sumF) / part.firstOhms;
-  pairs_[part.from].start += sumJ / part.firstOhms + f * pairs_[part.to].fixed;
-  pairs_[part.to].start += f * pairs_[part.from].fixed;
-  return true;
-}
-
-bool Island::step(Slopes slopes, double factor) {
-  ++steps_;
+void Island::setLines(Slopes slopes, double factor) {
   for (std::size_t i = 0; i < pairs_.size(); ++i) {
-    const LoadLine l = line(pairs_[i].curve, now_.pairRegion[i], now_.pairVolts[i], slopes, factor);
-    pairs_[i].slope = l.slope;
-    pairs_[i].start = l.start;
+    const LoadLine l =
+        straight(curves_[pairs_[i].curve], now_.pairRegion[i], now_.pairVolts[i], slopes, factor);
+    pairs_[i].lineSlope = l.slope;
+    pairs_[i].lineStart = l.start;
   }
-  for (StretchPart& part : stretches_)
-    if (!condense(part, slopes, factor)) return false;
-  const std::span<double> values = system_.values();
-  std::copy(fixedValues_.begin(), fixedValues_.end(), values.begin());
-  right_ = fixedRight_;
+  inner_.setLines(slopes, factor, now_.volts, now_.region);
+}
+
+void Island::stampStretches(std::span<double> values) {
+  for (std::size_t i = 0; i < crosses_.size(); ++i) {
+    const Inner::Piece& piece = inner_.pieces()[i];
+    const LaneEnds& ends = inner_.ends(piece);
+    const std::size_t lane = piece.lane();
+    PairPart& to = pairs_[piece.to];
+    to.slope += ends.self[lane];
+    to.start += ends.start[lane];
+    if (piece.from < 0) continue;
+    PairPart& from = pairs_[piece.from];
+    const double mutual = ends.mutual[lane];
+    from.slope += ends.fromSelf[lane];
+    from.start += ends.fromStart[lane] + mutual * to.fixed;
+    to.start += mutual * from.fixed;
+    for (int k = 0; k < 4; ++k)
+      if (crosses_[i].slot[k] >= 0) values[crosses_[i].slot[k]] += crosses_[i].factor[k] * mutual;
+  }
+}
+
+void Island::stampPairs(std::span<double> values) {
   for (const PairPart& pair : pairs_) {
     if (pair.p == pair.z) continue;
     if (pair.pp >= 0) values[pair.pp] += pair.slope;
@@ -217,11 +190,22 @@ bool Island::step(Slopes slopes, double factor) {
     if (pair.p >= 0) right_[pair.p] -= drawn;
     if (pair.z >= 0) right_[pair.z] += drawn;
   }
-  for (const StretchPart& part : stretches_) {
-    if (part.from < 0) continue;
-    for (int k = 0; k < 4; ++k)
-      if (part.cross[k] >= 0) values[part.cross[k]] += part.crossFactor[k] * part.mutual;
+}
+
+/// One Newton step with the lines that stand: from now_ to next…; false if the straight network is not
+/// stable.
+bool Island::step() {
+  ++steps_;
+  if (!inner_.condense()) return false;
+  const std::span<double> values = system_.values();
+  std::copy(fixedValues_.begin(), fixedValues_.end(), values.begin());
+  right_ = fixedRight_;
+  for (PairPart& pair : pairs_) {
+    pair.slope = pair.lineSlope;
+    pair.start = pair.lineStart;
   }
+  stampStretches(values);
+  stampPairs(values);
   if (!system_.factor()) return false;
   system_.solve(right_, nextTop_);
   for (std::size_t i = 0; i < pairs_.size(); ++i) {
@@ -229,64 +213,59 @@ bool Island::step(Slopes slopes, double factor) {
     nextPairVolts_[i] =
         pair.fixed + ((pair.p >= 0 ? nextTop_[pair.p] : 0.0) - (pair.z >= 0 ? nextTop_[pair.z] : 0.0));
   }
-  for (const StretchPart& part : stretches_) fillIn(part);
+  inner_.fill(nextPairVolts_, nextVolts_);
   return true;
 }
 
-void Island::fillIn(const StretchPart& part) {
-  double next = nextPairVolts_[part.to];
-  const double from = part.from < 0 ? 0.0 : nextPairVolts_[part.from];
-  for (std::int32_t q = part.end - 1; q >= part.begin; --q) {
-    next = shrink_[q] * next - offset_[q] - carry_[q] * from;
-    nextVolts_[q] = next;
-  }
-}
-
-Island::Move Island::accept(Slopes slopes) {
+Move Island::accept(Slopes slopes, double factor) {
   Move move;
-  // A region follows its pixel one corner at a time, so that a pixel that jumps across its drop-out zone is
-  // next taken on the slope in between and cannot leap to and fro for ever.
-  const auto follow = [&](std::int32_t curve, std::uint8_t& region, double& volts, double next) {
-    const LoadCurve& c = curves_[curve];
-    const double moved = std::abs(next - volts);
-    volts = next;
-    move.all = std::max(move.all, moved);
-    if (c.regulated() && region == c.lastRegion()) move.curved = std::max(move.curved, moved);
-    if (slopes == Slopes::AllOn && c.regulated()) return;
-    const int target = c.region(next);
-    if (target == region) return;
-    const LoadLine l = c.tangent(region, std::max(next, 1e-3));
-    if (std::abs(l.slope * next + l.start - c.amps(next)) < 1e-12) return;
-    move.settled = false;
-    region = static_cast<std::uint8_t>(target > region ? region + 1 : region - 1);
-  };
-  for (std::size_t i = 0; i < pairs_.size(); ++i)
-    follow(pairs_[i].curve, now_.pairRegion[i], now_.pairVolts[i], nextPairVolts_[i]);
-  for (std::size_t q = 0; q < curve_.size(); ++q)
-    follow(curve_[q], now_.region[q], now_.volts[q], nextVolts_[q]);
-  now_.top = nextTop_;
+  for (std::size_t i = 0; i < pairs_.size(); ++i) {
+    const LoadCurve& curve = curves_[pairs_[i].curve];
+    if (!follow(curve, slopes, now_.pairVolts[i], nextPairVolts_[i], now_.pairRegion[i], move)) continue;
+    const LoadLine l = straight(curve, now_.pairRegion[i], nextPairVolts_[i], slopes, factor);
+    pairs_[i].lineSlope = l.slope;
+    pairs_[i].lineStart = l.start;
+  }
+  inner_.accept(slopes, factor, now_.volts, nextVolts_, now_.region, move);
+  std::swap(now_.top, nextTop_);
+  std::swap(now_.pairVolts, nextPairVolts_);
+  std::swap(now_.volts, nextVolts_);
   return move;
 }
 
 bool Island::newton(Slopes slopes, double factor, int most) {
   constexpr double kStill = 1e-9;  // V; the next step of a quadratic method is far below the rounding
+  setLines(slopes, factor);
   for (int i = 0; i < most; ++i) {
-    if (!step(slopes, factor)) return false;
-    const Move move = accept(slopes);
+    if (!step()) return false;
+    const Move move = accept(slopes, factor);
     if (move.settled && move.curved < kStill) return true;
   }
   return false;
 }
 
+/// Every pixel, or every regulated one, taken as if its volts were ample.
+void Island::toLastRegions(bool onlyRegulated) {
+  const auto last = [&](std::int32_t curve, std::uint8_t& region) {
+    if (!onlyRegulated || curves_[curve].regulated())
+      region = static_cast<std::uint8_t>(curves_[curve].lastRegion());
+  };
+  for (std::size_t i = 0; i < pairs_.size(); ++i) last(pairs_[i].curve, now_.pairRegion[i]);
+  for (std::size_t q = 0; q < inner_.size(); ++q)
+    if (inner_.curve(q) >= 0) last(inner_.curve(q), now_.region[q]);
+}
+
 void Island::freshRegions() {
   for (std::size_t i = 0; i < pairs_.size(); ++i)
     now_.pairRegion[i] = static_cast<std::uint8_t>(curves_[pairs_[i].curve].region(now_.pairVolts[i]));
-  for (std::size_t q = 0; q < curve_.size(); ++q)
-    now_.region[q] = static_cast<std::uint8_t>(curves_[curve_[q]].region(now_.volts[q]));
+  for (std::size_t q = 0; q < inner_.size(); ++q)
+    if (inner_.curve(q) >= 0)
+      now_.region[q] = static_cast<std::uint8_t>(curves_[inner_.curve(q)].region(now_.volts[q]));
 }
 
 void Island::toNoLoad() {
-  step(Slopes::True, 0.0);
+  setLines(Slopes::True, 0.0);
+  step();
   now_.top = nextTop_;
   now_.pairVolts = nextPairVolts_;
   now_.volts = nextVolts_;
@@ -306,25 +285,21 @@ bool Island::allOn() const {
 Island::Answer Island::solve() {
   constexpr int kQuick = 40;
   Answer answer;
-  toNoLoad();
-  const Point noLoad = now_;
-  if (regulated_) {
-    for (std::size_t i = 0; i < pairs_.size(); ++i)
-      if (curves_[pairs_[i].curve].regulated())
-        now_.pairRegion[i] = static_cast<std::uint8_t>(curves_[pairs_[i].curve].lastRegion());
-    for (std::size_t q = 0; q < curve_.size(); ++q)
-      if (curves_[curve_[q]].regulated())
-        now_.region[q] = static_cast<std::uint8_t>(curves_[curve_[q]].lastRegion());
-  }
-  const Point start = now_;
+  // From above: no pixel's volts are more than the highest supply's, and falling from there Newton's steps
+  // reach the upper answer where constant-power loads have two.
+  std::fill(now_.pairVolts.begin(), now_.pairVolts.end(), mostVolts_);
+  std::fill(now_.volts.begin(), now_.volts.end(), mostVolts_);
+  toLastRegions(false);
   const bool quick = newton(regulated_ ? Slopes::AllOn : Slopes::True, 1.0, kQuick) && allOn();
   if (!quick) {
-    now_ = noLoad;
+    toNoLoad();
+    const Point noLoad = now_;
     descend();
     answer.operating = allOn();
     if (!answer.operating) {
       const Point state = now_;
-      now_ = start;
+      now_ = noLoad;
+      toLastRegions(true);
       findLoadFactor(answer);
       now_ = state;
     }
@@ -370,10 +345,11 @@ void Island::findWeakest(Answer& answer) const {
     const Pair& pair = topology_.pairs[pairs_[i].pair];
     look(pairs_[i].curve, now_.pairVolts[i], pair.chain, pair.pixel);
   }
-  for (const StretchPart& part : stretches_) {
-    const Stretch& s = topology_.stretches[part.stretch];
-    for (std::int32_t q = part.begin; q < part.end; ++q)
-      look(curve_[q], now_.volts[q], s.chain, s.pixel + s.step * (q - part.begin));
+  for (const Inner::Piece& piece : inner_.pieces()) {
+    const Stretch& s = topology_.stretches[piece.stretch];
+    std::size_t q = piece.at;
+    for (std::int32_t i = 0; i < piece.count; ++i, q += kLanes)
+      look(inner_.curve(q), now_.volts[q], s.chain, s.pixel + s.step * i);
   }
 }
 
@@ -382,10 +358,12 @@ void Island::write(std::span<double> pixelVolts) const {
     const Pair& pair = topology_.pairs[pairs_[i].pair];
     pixelVolts[topology_.pixelBase[pair.chain] + pair.pixel] = now_.pairVolts[i];
   }
-  for (const StretchPart& part : stretches_) {
-    const Stretch& s = topology_.stretches[part.stretch];
+  for (const Inner::Piece& piece : inner_.pieces()) {
+    const Stretch& s = topology_.stretches[piece.stretch];
     std::int64_t pixel = topology_.pixelBase[s.chain] + s.pixel;
-    for (std::int32_t q = part.begin; q < part.end; ++q, pixel += s.step) pixelVolts[pixel] = now_.volts[q];
+    std::size_t q = piece.at;
+    for (std::int32_t i = 0; i < piece.count; ++i, pixel += s.step, q += kLanes)
+      pixelVolts[pixel] = now_.volts[q];
   }
 }
 

@@ -3,6 +3,7 @@
 #include <span>
 #include <vector>
 
+#include "core/circuit/inner.h"
 #include "core/circuit/load_curve.h"
 #include "core/circuit/top_system.h"
 #include "core/circuit/topology.h"
@@ -30,21 +31,17 @@ class Island {
   std::span<const double> unknowns() const { return now_.top; }
 
  private:
-  enum class Slopes { True, AllOn, Raised };
   struct PairPart {
-    std::int32_t pair, curve;  ///< curve -1: not fed
-    std::int32_t p, z;         ///< unknowns; -1: the reference
-    double fixed;              ///< V across the pair when all unknowns are 0
-    std::int32_t pp, zz, pz;   ///< slots; -1: none
-    double slope = 0.0, start = 0.0;
+    std::int32_t pair, curve;                 ///< curve -1: not fed
+    std::int32_t p, z;                        ///< unknowns; -1: the reference
+    double fixed;                             ///< V across the pair when all unknowns are 0
+    std::int32_t pp, zz, pz;                  ///< slots; -1: none
+    double lineSlope = 0.0, lineStart = 0.0;  ///< of its own load
+    double slope = 0.0, start = 0.0;          ///< with the stretches at it
   };
-  struct StretchPart {
-    std::int32_t stretch, from, to;  ///< local pairs; from -1: tail
-    std::int32_t begin, end;         ///< inner pixels
-    double firstOhms;
-    std::array<std::int32_t, 4> cross;  ///< slots from(p,z) × to(p,z): pp, pz, zp, zz; -1: none
-    std::array<double, 4> crossFactor;  ///< 2 where both are one unknown
-    double self = 0.0, selfStart = 0.0, mutual = 0.0;
+  struct CrossPart {                   ///< where the two ends of a stretch meet in the system
+    std::array<std::int32_t, 4> slot;  ///< from(p,z) × to(p,z): pp, pz, zp, zz; -1: none
+    std::array<double, 4> factor;      ///< 2 where both are one unknown
   };
   struct LinePart {  ///< a fixed conductance between two potentials, with a source in it
     std::int32_t a, b;
@@ -63,24 +60,19 @@ class Island {
 
   void addPairs(const Network& network, std::span<std::int32_t> localPair);
   void addStretches(const Network& network, std::span<const std::int32_t> localPair);
-  void addInner(const Chain& chain, const Stretch& s);
   void addLines();
   void addCommon(const Stretch& s);
   void announceAll();
   void stampFixed();
-  void stampPair(std::span<double> values, const PairPart& part, double siemens) const;
   void addFixed(std::int32_t i, std::int32_t j, double value);
 
-  bool step(Slopes slopes, double factor);
-  bool condense(StretchPart& part, Slopes slopes, double factor);
-  void fillIn(const StretchPart& part);
-  LoadLine line(std::int32_t curve, std::uint8_t region, double volts, Slopes slopes, double factor) const;
-  struct Move {
-    double all = 0.0, curved = 0.0;
-    bool settled = true;
-  };
-  Move accept(Slopes slopes);
+  void setLines(Slopes slopes, double factor);
+  bool step();
+  void stampStretches(std::span<double> values);
+  void stampPairs(std::span<double> values);
+  Move accept(Slopes slopes, double factor);
   bool newton(Slopes slopes, double factor, int most);
+  void toLastRegions(bool onlyRegulated);
   void toNoLoad();
   void freshRegions();
   bool allOn() const;
@@ -101,22 +93,22 @@ class Island {
   void eachLoad(Visit&& visit) const {
     for (std::size_t i = 0; i < pairs_.size(); ++i)
       visit(pairs_[i].curve, now_.pairVolts[i], nextPairVolts_[i]);
-    for (std::size_t q = 0; q < curve_.size(); ++q) visit(curve_[q], now_.volts[q], nextVolts_[q]);
+    for (std::size_t q = 0; q < inner_.size(); ++q)
+      if (inner_.curve(q) >= 0) visit(inner_.curve(q), now_.volts[q], nextVolts_[q]);
   }
 
   const Topology& topology_;
   const IslandParts& parts_;
   std::span<const LoadCurve> curves_;
   bool regulated_ = false;
+  double mostVolts_ = 0.0;  ///< of any source
   std::vector<PairPart> pairs_;
-  std::vector<StretchPart> stretches_;
+  Inner inner_;
+  std::vector<CrossPart> crosses_;  ///< of each piece of inner_
   std::vector<LinePart> lines_;
   std::vector<CommonPart> commons_;
   TopSystem system_{0};
   std::vector<double> fixedValues_, fixedRight_, right_;
-  std::vector<double> ohms_, shrink_, offset_,
-      carry_;  ///< inner pixels: next segment; V = shrink·Vnext - offset - carry·Vfrom
-  std::vector<std::int32_t> curve_;
   Point now_;
   std::vector<double> nextTop_, nextPairVolts_, nextVolts_;
   int steps_ = 0;

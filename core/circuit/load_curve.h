@@ -1,5 +1,6 @@
 #pragma once
 #include <array>
+#include <limits>
 
 #include "core/circuit/network.h"
 
@@ -40,8 +41,16 @@ class LoadCurve {
   double integral(double volts) const;
 
   bool regulated() const { return watts_ > 0.0; }
+  double watts() const { return watts_; }  ///< of a regulated load that is on
   int lastRegion() const { return corners_; }
   double cut() const { return corner_[corners_ - 1]; }
+  /// Bounds of a region, V: low <= V < high.
+  double low(int region) const {
+    return region == 0 ? -std::numeric_limits<double>::infinity() : corner_[region - 1];
+  }
+  double high(int region) const {
+    return region == corners_ ? std::numeric_limits<double>::infinity() : corner_[region];
+  }
   /// The straight line of a region of a load without a nonlinear part there.
   const LoadLine& line(int region) const { return line_[region]; }
 

@@ -60,6 +60,7 @@ void measure(int pixels) {
   Wish wish;
   wish.pixels = pixels;
   wish.chains = std::max(1, pixels / 200);
+  wish.mixedRatios = false;  // as in a yard of two-wire cable
   const Network n = randomNetwork(11, wish);
   const int count = static_cast<int>(n.pixelCount());
   circuit::Solution solution;

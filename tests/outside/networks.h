@@ -93,6 +93,7 @@ struct Wish {
   bool regulated = true, resistor = true, knee = true;
   bool cuts = true, ties = true;  ///< V+ cuts between supplies, 0 V ties between chains
   double sourceOhms = 0.005;      ///< 0: ideal
+  bool mixedRatios = true;        ///< strings and jumpers whose V+ and 0 V differ
 };
 
 /// Chains of mixed loads on several supplies; feeds of random wires, cuts of V+ between supplies, jumpers of
@@ -114,13 +115,14 @@ inline Network randomNetwork(std::uint64_t seed, const Wish& wish) {
   add(constantLoad(0.002));
   for (int c = 0; c < wish.chains; ++c) {
     const int count = std::max(1, wish.pixels / wish.chains);
-    const double ohms = kAwg18 * dice.between(0.05, 0.15), ratio = dice.unit() < 0.5 ? 1.0 : 1.25;
+    const double ohms = kAwg18 * dice.between(0.05, 0.15),
+                 ratio = dice.unit() < 0.5 || !wish.mixedRatios ? 1.0 : 1.25;
     Chain chain = evenChain(count, kinds[dice.below(static_cast<int>(kinds.size()))], ohms, ohms * ratio);
     for (int k = 1; k < count; ++k) {
       if (dice.unit() < 0.02) chain.load[k] = kinds[dice.below(static_cast<int>(kinds.size()))];
       if (dice.unit() < 0.02) {  // a jumper
         chain.positive[k] = chain.zero[k] = kAwg18 * dice.between(0.3, 3.0);
-        if (dice.unit() < 0.3) chain.zero[k] *= 0.5;
+        if (dice.unit() < 0.3 && wish.mixedRatios) chain.zero[k] *= 0.5;
       }
     }
     n.chains.push_back(chain);

@@ -1,0 +1,161 @@
+#include "core/circuit/inner.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace yw::circuit {
+
+LoadLine straight(const LoadCurve& curve, int region, double volts, Slopes slopes, double factor) {
+  LoadLine l{};
+  if (!curve.regulated() || region < curve.lastRegion())
+    l = curve.line(region);
+  else if (slopes == Slopes::Raised)
+    l = {0.0, curve.amps(volts)};
+  else
+    l = curve.tangent(region, std::max(volts, curve.cut()));
+  return {l.slope * factor, l.start * factor};
+}
+
+bool follow(const LoadCurve& curve, Slopes slopes, double volts, double next, std::uint8_t& region,
+            Move& move) {
+  constexpr double kSameAmps = 1e-12;  // at a corner both pieces say the same
+  const bool curved = curve.regulated() && region == curve.lastRegion();
+  if (curved) move.curved = std::max(move.curved, std::abs(next - volts));
+  if (curve.regulated() && slopes == Slopes::AllOn) return true;
+  const int target = curve.region(next);
+  if (target == region) return curved;
+  const LoadLine l = curve.tangent(region, std::max(next, curved ? curve.cut() : next));
+  if (std::abs(l.slope * next + l.start - curve.amps(next)) < kSameAmps) return curved;
+  move.settled = false;
+  region = static_cast<std::uint8_t>(target > region ? region + 1 : region - 1);
+  return true;
+}
+
+void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topology& topology,
+                std::span<const LoadCurve> curves) {
+  curves_ = curves;
+  std::vector<std::uint8_t> curved(pieces.size(), 0);
+  std::vector<std::size_t> order(pieces.size());
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    order[i] = i;
+    const Stretch& s = topology.stretches[pieces[i].stretch];
+    for (std::int32_t q = 0, k = s.pixel; q < s.count && !curved[i]; ++q, k += s.step)
+      curved[i] = curves[network.chains[s.chain].load[k]].regulated() ? 1 : 0;
+  }
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    if (curved[a] != curved[b]) return curved[a] < curved[b];
+    if (pieces[a].count != pieces[b].count) return pieces[a].count > pieces[b].count;
+    return a < b;
+  });
+  std::size_t size = 0;
+  for (const std::size_t i : order) {
+    if (groups_.empty() || groups_.back().pieces == kLanes || groups_.back().curved != (curved[i] != 0)) {
+      Group group{};
+      group.begin = size;
+      group.rows = static_cast<std::size_t>(pieces[i].count);
+      group.curved = curved[i] != 0;
+      group.firstPiece = pieces_.size();
+      groups_.push_back(group);
+      size += group.rows * kLanes;
+    }
+    Piece& piece = pieces_.emplace_back(pieces[i]);
+    piece.group = groups_.size() - 1;
+    piece.at = groups_.back().begin + groups_.back().pieces++;
+  }
+  curve_.assign(size, -1);
+  for (auto* values : {&ohms_, &slope_, &start_, &shrink_, &offset_, &carry_}) values->assign(size, 0.0);
+  low_.assign(size, -std::numeric_limits<double>::infinity());
+  high_.assign(size, std::numeric_limits<double>::infinity());
+  if (!groups_.empty() && groups_.back().curved) {  // these come last
+    firstCurved_ =
+        std::find_if(groups_.begin(), groups_.end(), [](const Group& g) { return g.curved; })->begin;
+    watts_.assign(size - firstCurved_, 0.0);
+    idle_ = watts_;
+    cut_.assign(watts_.size(), 1.0);
+  }
+  for (const Piece& piece : pieces_) put(piece, network, topology);
+}
+
+void Inner::put(const Piece& piece, const Network& network, const Topology& topology) {
+  Group& group = groups_[piece.group];
+  group.firstSiemens[piece.lane()] = piece.from < 0 ? 0.0 : 1.0 / piece.firstOhms;
+  const Stretch& s = topology.stretches[piece.stretch];
+  const Chain& chain = network.chains[s.chain];
+  std::size_t q = piece.at;
+  for (std::int32_t i = 0, pixel = s.pixel; i < s.count; ++i, pixel += s.step, q += kLanes) {
+    const std::int32_t segment = s.step > 0 ? pixel + 1 : pixel;
+    ohms_[q] = chain.positive[segment] + chain.zero[segment];
+    curve_[q] = chain.load[pixel];
+    if (!group.curved) continue;
+    const LoadCurve& curve = curves_[curve_[q]];
+    if (!curve.regulated()) continue;
+    watts_[q - firstCurved_] = curve.watts();
+    idle_[q - firstCurved_] = curve.line(curve.lastRegion()).start;
+    cut_[q - firstCurved_] = curve.cut();
+  }
+}
+
+void Inner::setLine(std::size_t q, Slopes slopes, double factor, double volts, std::uint8_t region) {
+  const LoadCurve& curve = curves_[curve_[q]];
+  const LoadLine l = straight(curve, region, volts, slopes, factor);
+  slope_[q] = l.slope;
+  start_[q] = l.start;
+  const bool free = slopes == Slopes::AllOn && curve.regulated();
+  low_[q] = free ? -std::numeric_limits<double>::infinity() : curve.low(region);
+  high_[q] = free ? std::numeric_limits<double>::infinity() : curve.high(region);
+}
+
+void Inner::setLines(Slopes slopes, double factor, std::span<const double> volts,
+                     std::span<const std::uint8_t> region) {
+  for (std::size_t q = 0; q < curve_.size(); ++q)
+    if (curve_[q] >= 0) setLine(q, slopes, factor, volts[q], region[q]);
+  for (Group& group : groups_) group.changed = true;
+}
+
+bool Inner::condense() {
+  for (Group& group : groups_) {
+    if (!group.changed) continue;
+    const std::size_t b = group.begin;
+    if (!condenseLanes(group.rows, group.firstSiemens, &ohms_[b], &slope_[b], &start_[b], &shrink_[b],
+                       &offset_[b], &carry_[b], group.ends))
+      return false;
+    group.changed = false;
+  }
+  return true;
+}
+
+void Inner::fill(std::span<const double> pairVolts, std::span<double> volts) {
+  for (Group& group : groups_) {
+    LaneValues from{}, to{};
+    for (std::size_t lane = 0; lane < group.pieces; ++lane) {
+      const Piece& piece = pieces_[group.firstPiece + lane];
+      from[lane] = piece.from < 0 ? 0.0 : pairVolts[piece.from];
+      to[lane] = pairVolts[piece.to];
+    }
+    const std::size_t b = group.begin;
+    group.within =
+        fillLanes(group.rows, from, to, &shrink_[b], &offset_[b], &carry_[b], &low_[b], &high_[b], &volts[b]);
+  }
+}
+
+void Inner::accept(Slopes slopes, double factor, std::span<const double> volts, std::span<const double> next,
+                   std::span<std::uint8_t> region, Move& move) {
+  for (Group& group : groups_) {
+    const bool vector = group.curved && slopes == Slopes::AllOn;
+    if (!group.within || (group.curved && !vector))
+      for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q) {
+        if (curve_[q] < 0) continue;
+        if (!follow(curves_[curve_[q]], slopes, volts[q], next[q], region[q], move)) continue;
+        setLine(q, slopes, factor, next[q], region[q]);
+        group.changed = true;
+      }
+    if (!vector) continue;
+    const std::size_t b = group.begin, c = b - firstCurved_;
+    move.curved = std::max(move.curved, tangentLanes(group.rows, factor, &watts_[c], &idle_[c], &cut_[c],
+                                                     &volts[b], &next[b], &slope_[b], &start_[b]));
+    group.changed = true;
+  }
+}
+
+}  // namespace yw::circuit
