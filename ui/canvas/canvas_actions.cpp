@@ -6,6 +6,9 @@
 
 #include "ui/canvas/canvas_view.h"
 #include "ui/canvas/edits.h"
+#include "ui/canvas/tools/feed_tool.h"
+#include "ui/canvas/tools/measure_tool.h"
+#include "ui/canvas/tools/run_tool.h"
 #include "ui/canvas/tools/select_tool.h"
 #include "ui/fields/pick_fields.h"
 
@@ -19,7 +22,7 @@ void CanvasView::setTool(std::unique_ptr<Tool> tool) {
   tool_->stop();
   viewport()->update();
   selecting_ = tool == nullptr;
-  if (!tool) tool = std::make_unique<SelectTool>(*this);
+  if (!tool) tool = selectTool();
   tool_.release()->deleteLater();  // it may be the one that asks
   tool_ = std::move(tool);
   viewport()->setCursor(tool_->cursor());
@@ -27,6 +30,13 @@ void CanvasView::setTool(std::unique_ptr<Tool> tool) {
   Q_EMIT toolChanged(selecting_ ? QString() : tool_->name());
   Q_EMIT statusChanged(tool_->status());
 }
+
+std::unique_ptr<Tool> CanvasView::selectTool() { return std::make_unique<SelectTool>(*this); }
+
+void CanvasView::pullRun() { setTool(std::make_unique<RunTool>(*this)); }
+void CanvasView::startRun(Id port) { setTool(std::make_unique<RunTool>(*this, Id{}, port)); }
+void CanvasView::addFeed() { setTool(std::make_unique<FeedTool>(*this)); }
+void CanvasView::measure() { setTool(std::make_unique<MeasureTool>(*this)); }
 
 namespace {
 
@@ -136,6 +146,13 @@ void CanvasView::buildMenu(QMenu& menu) {
     return action;
   };
   const std::set<Id>& ids = document_.selection().ids();
+  const Id one = document_.selection().single();
+  if (yard::find<yard::Box>(document_.yard(), one) || yard::find<yard::Run>(document_.yard(), one))
+    add(
+        "canvas_menu_run", [this] { pullRun(); }, "menuRun");
+  if (yard::find<yard::Prop>(document_.yard(), one))
+    add(
+        "canvas_menu_feed", [this] { addFeed(); }, "menuFeed");
   if (!ids.empty()) {
     add(
         "canvas_menu_edit", [this] { Q_EMIT editAsked(); }, "menuEdit");

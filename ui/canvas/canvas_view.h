@@ -76,6 +76,11 @@ class CanvasView : public QGraphicsView {
   Tool& tool() const { return *tool_; }
   bool selecting() const { return selecting_; }
 
+  void pullRun();  ///< from the selected run, port or box, else from the next click
+  void startRun(base::Id port);
+  void addFeed();
+  void measure();
+
   // ---- what menus and keys do
   void removeSelected();
   void duplicateSelected();
@@ -124,7 +129,7 @@ class CanvasView : public QGraphicsView {
 
  protected:
   void adopt(CanvasScene* scene);  ///< the derived view's scene, once
-  virtual std::vector<LabelWish> labelWishes() const = 0;
+  virtual std::vector<LabelWish> labelWishes() const;
   virtual void occupy(QPainter& painter) const;  ///< what labels must not cover, viewport coordinates
   virtual Furniture furniture() const = 0;
   void addColorKey(Furniture& furniture) const;  ///< what the pixels' colors mean now
@@ -143,6 +148,8 @@ class CanvasView : public QGraphicsView {
   virtual void buildMenu(QMenu& menu);
   /// Something that is no record (an opening) is selected here: its own Delete, nudge and the like. True:
   /// done.
+  /// The tool that is there when no other is taken.
+  virtual std::unique_ptr<Tool> selectTool();
   virtual bool removeHere() { return false; }
   virtual bool nudgeHere(base::Point, const std::string&) { return false; }
   virtual void clearHere() {}

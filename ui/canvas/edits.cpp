@@ -155,7 +155,10 @@ void moveOnWall(Editor& editor, Id wallId, const std::set<Id>& ids, Point by) {
       if (record.wall == wallId) record.at = record.at + by;
     };
     editor.update<Prop>(id, shift);
-    editor.update<yard::Box>(id, shift);
+    editor.update<yard::Box>(id, [&](yard::Box& box) {
+      if (box.wall == wallId && box.at.y.count <= 0) box.at.y = box.height;  // hung where its leads leave
+      shift(box);
+    });
   }
 }
 

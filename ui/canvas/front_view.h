@@ -1,35 +1,36 @@
 #pragma once
-#include "ui/canvas/canvas_scene.h"
+#include <functional>
+
 #include "ui/canvas/canvas_view.h"
+#include "ui/canvas/front_scene.h"
 
 namespace yw::ui {
 
-/// Records of one wall, face-on: x along the wall, y up from the ground.
-class FrontScene : public CanvasScene {
- public:
-  using CanvasScene::CanvasScene;
-  void setWall(base::Id wall);
-  base::Id wall() const { return wall_; }
-
- protected:
-  void syncYard() override;
-  void syncAssessment() override;
-
- private:
-  void syncHere(base::Id id, const yard::Record& record);
-  base::Id wall_;
-};
-
-/// The House front: one wall seen face-on from outside, with its eaves, gables, windows, doors, what hangs on
-/// it and the leads that run along it.
+/// House front: one wall face-on. Openings are drawn on it, wall props are placed and moved on it.
 class FrontView : public CanvasView {
   Q_OBJECT
  public:
   explicit FrontView(Document& document, QWidget* parent = nullptr);
+
+  /// Shows that wall; none: an empty sheet, as when the wall is deleted.
   void setWall(base::Id wall);
-  base::Id wall() const;
-  /// Begins drawing an opening by two corners.
-  void drawOpening(yard::OpeningKind kind);
+  base::Id wall() const { return front().wall(); }
+
+  void drawOpening(
+      yard::OpeningKind kind);  ///< drag a rectangle, click for the usual size, or type the sizes
+  void placeProp(const std::string& kind);
+  void placeGear(yard::RecordKind kind);  ///< Box, Outlet
+
+  /// Openings are no records: the view keeps which one is selected (-1: none).
+  int opening() const { return opening_; }
+  void selectOpening(int index);
+  int openingAt(QPointF scene) const;  ///< -1: none
+  /// Commits the selected wall's openings, changed.
+  void changeOpenings(const char* step, const std::function<void(std::vector<yard::Opening>&)>& change,
+                      const std::string& mergeKey = {});
+  edit::Change openingsChange(const char* step,
+                              const std::function<void(std::vector<yard::Opening>&)>& change) const;
+  const yard::Wall* wallRecord() const;
 
   void addMove(edit::Editor& editor, const std::set<base::Id>& ids, base::Point by) const override;
   std::optional<QPointF> placeHere(base::Id id) const override;
@@ -37,15 +38,23 @@ class FrontView : public CanvasView {
   bool canTurnHere(base::Id) const override { return false; }
   std::vector<CatchPoint> catches(const std::set<base::Id>& without) const override;
 
+ Q_SIGNALS:
+  void wallChanged(yw::base::Id wall);
+  void openingSelected(int index);
+
  protected:
-  void drawBackground(QPainter* painter, const QRectF& rect) override;
-  std::vector<LabelWish> labelWishes() const override;
   Furniture furniture() const override;
   QPointF findingPlace(const findings::Finding& finding, bool& here) const override;
   void place(const QByteArray& what, QPointF scene) override;
+  std::unique_ptr<Tool> selectTool() override;
+  bool removeHere() override;
+  bool nudgeHere(base::Point by, const std::string& key) override;
+  void clearHere() override { selectOpening(-1); }
 
  private:
-  FrontScene* scene_;
+  FrontScene& front() const { return static_cast<FrontScene&>(canvas()); }
+  void followWalls();
+  int opening_ = -1;
 };
 
 }  // namespace yw::ui

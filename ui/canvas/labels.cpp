@@ -48,6 +48,13 @@ QPointF nearestOn(const QRectF& rect, QPointF to) {
   return {std::clamp(to.x(), rect.left(), rect.right()), std::clamp(to.y(), rect.top(), rect.bottom())};
 }
 
+/// How far a name may stand from its thing: a box's is never left out for want of room nearby.
+double roomOf(int rank, double furthest) {
+  if (rank == 0) return 90.0;
+  if (rank == 1) return furthest;
+  return rank == 2 ? std::min(furthest, 26.0) : 4.0;
+}
+
 PlacedLabel placedAt(const LabelWish& wish, const QRectF& rect, bool leader) {
   PlacedLabel label{wish.text, rect, {}, {}, wish.loud};
   if (leader) {
@@ -85,8 +92,7 @@ std::vector<PlacedLabel> placeLabels(std::vector<LabelWish> wishes, Occupied& oc
     };
     bool done = false;
     for (const double away : {4.0, 14.0, 26.0, 42.0, 62.0, 90.0}) {
-      if (!wish.loud && away > (wish.rank > 2 ? 4.0 : wish.rank > 1 ? std::min(furthest, 26.0) : furthest))
-        break;
+      if (!wish.loud && away > roomOf(wish.rank, furthest)) break;
       if ((done = tryAt(away))) break;
     }
     if (!done && wish.loud) placed.push_back(placedAt(wish, beside(wish.of, size, kSides[2], 4.0), false));

@@ -14,10 +14,6 @@ class YardView : public CanvasView {
   void drawFeature(yard::FeatureKind kind);
   void placeProp(const std::string& kind);  ///< a key of shapes::kinds()
   void placeGear(yard::RecordKind kind);    ///< Box, Outlet, OtherLoad, AudiencePoint, SpotHeight
-  void pullRun();                           ///< from the selected run, port or box, else from the next click
-  void startRun(base::Id port);
-  void addFeed();
-  void measure();
   void scalePhoto();
 
   void addMove(edit::Editor& editor, const std::set<base::Id>& ids, base::Point by) const override;
@@ -27,11 +23,9 @@ class YardView : public CanvasView {
   std::vector<CatchPoint> catches(const std::set<base::Id>& without) const override;
 
  protected:
-  std::vector<LabelWish> labelWishes() const override;
   Furniture furniture() const override;
   QPointF findingPlace(const findings::Finding& finding, bool& here) const override;
   void place(const QByteArray& what, QPointF scene) override;
-  void buildMenu(QMenu& menu) override;
 };
 
 }  // namespace yw::ui

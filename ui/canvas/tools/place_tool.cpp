@@ -207,6 +207,12 @@ yard::Record PlaceTool::recordAt(QPointF scene) const {
       outlet.name = named("Outlet");
       outlet.circuit = circuit;
       outlet.at = pointOf(foot ? foot->scene : scene);
+      if (const auto* wall = yard::find<yard::Wall>(yard, wall_)) {  // seen face-on
+        const Vec2 from = base::vec(wall->from), whole = base::vec(wall->to) - from;
+        const double length = std::max(base::norm(whole), 1e-9);
+        outlet.at = base::point(from + whole * (planOf(scene).x / length));
+        outlet.height = std::max(base::Length{0}, pointOf(scene).y);
+      }
       return outlet;
     }
     case RecordKind::OtherLoad: {

@@ -1,0 +1,111 @@
+// Zoom, pan, fit: the place under the pointer stays where it is.
+#include <gtest/gtest.h>
+
+#include <QScrollBar>
+
+#include "tests/ui/canvas/pictures.h"
+
+namespace yw::ui {
+namespace {
+
+double apart(QPointF a, QPointF b) { return std::hypot(a.x() - b.x(), a.y() - b.y()); }
+
+TEST(MovingAbout, PlaceUnderThePointerStaysOverTwentyNotches) {
+  Bench bench;
+  bench.addProp("ring", "Ring", 0, 0);
+  bench.view.fitAll();  // a tiny plan: the stock anchor drifts 31 px a notch here
+  const QPointF at(300, 200);
+  const QPointF scene = bench.view.toSceneExact(at);
+  for (int i = 0; i < 10; ++i) wheel(bench.view, at, 1);
+  EXPECT_LE(apart(bench.view.toView(scene), at), 0.75);
+  for (int i = 0; i < 20; ++i) wheel(bench.view, at, -1);
+  EXPECT_LE(apart(bench.view.toView(scene), at), 0.75);
+  for (int i = 0; i < 10; ++i) wheel(bench.view, at, 1);
+  EXPECT_LE(apart(bench.view.toView(scene), at), 0.75);
+}
+
+TEST(MovingAbout, KeysZoomOnTheMiddle) {
+  Bench bench;
+  bench.lookAtOrigin();
+  const double before = bench.view.scaleNow();
+  key(bench.view, Qt::Key_Plus, Qt::ControlModifier);
+  EXPECT_NEAR(bench.view.scaleNow(), before * 1.25, 1e-9);
+  EXPECT_LE(apart(bench.view.toView({0, 0}), QRectF(bench.view.viewport()->rect()).center()), 1.5);
+  key(bench.view, Qt::Key_Minus, Qt::ControlModifier);
+  EXPECT_NEAR(bench.view.scaleNow(), before, 1e-9);
+}
+
+TEST(MovingAbout, WheelSettingSwapsZoomForPanButCtrlAlwaysZooms) {
+  Bench bench;
+  bench.lookAtOrigin();
+  bench.view.setWheelZooms(false);
+  const double scale = bench.view.scaleNow();
+  const QPointF before = bench.view.toView({0, 0});
+  wheel(bench.view, {400, 300}, 1);
+  EXPECT_EQ(bench.view.scaleNow(), scale);
+  EXPECT_GT(apart(bench.view.toView({0, 0}), before), 10.0);
+  wheel(bench.view, {400, 300}, 1, Qt::ControlModifier);
+  EXPECT_GT(bench.view.scaleNow(), scale);
+}
+
+TEST(MovingAbout, SpaceDragAndMiddleDragPanAndChangeNothing) {
+  Bench bench;
+  const base::Id ring = bench.addProp("ring", "Ring", 0, 0);
+  bench.lookAtOrigin();
+  const std::size_t steps = bench.steps();
+  const QPointF before = bench.view.toView({0, 0});
+  key(bench.view, Qt::Key_Space);
+  drag(bench.view, bench.at(0, 0), bench.at(0, 0) + QPoint(60, 25));
+  QTest::keyRelease(&bench.view, Qt::Key_Space);
+  EXPECT_LE(apart(bench.view.toView({0, 0}), before + QPointF(60, 25)), 1.0);
+  QTest::mousePress(bench.view.viewport(), Qt::MiddleButton, {}, QPoint(200, 200));
+  QTest::mouseMove(bench.view.viewport(), QPoint(180, 190));
+  QTest::mouseRelease(bench.view.viewport(), Qt::MiddleButton, {}, QPoint(180, 190));
+  EXPECT_LE(apart(bench.view.toView({0, 0}), before + QPointF(40, 15)), 1.0);
+  EXPECT_EQ(bench.steps(), steps);
+  EXPECT_EQ(bench.get<yard::Prop>(ring).at, base::Point{});
+}
+
+TEST(MovingAbout, FitAllShowsEverything) {
+  Bench bench;
+  bench.addProp("ring", "Ring", -12, 3);
+  bench.addProp("ring", "Ring 2", 20, -9);
+  key(bench.view, Qt::Key_Home);
+  const QRectF seen = QRectF(bench.view.viewport()->rect());
+  EXPECT_TRUE(seen.contains(bench.view.toView(toScene(base::Vec2{-12, 3}))));
+  EXPECT_TRUE(seen.contains(bench.view.toView(toScene(base::Vec2{20, -9}))));
+}
+
+TEST(MovingAbout, RevealPansOnlyWhenOffScreen) {
+  Bench bench;
+  const base::Id near = bench.addProp("ring", "Ring", 0, 0), far = bench.addProp("ring", "Ring 2", 60, 0);
+  bench.lookAtOrigin();
+  const QPointF before = bench.view.toView({0, 0});
+  bench.document.selection().set({near});
+  bench.document.selection().reveal();
+  EXPECT_EQ(bench.view.toView({0, 0}), before);
+  bench.document.selection().set({far});
+  bench.document.selection().reveal();
+  EXPECT_TRUE(bench.view.viewport()->rect().contains(bench.at(60, 0)));
+}
+
+TEST(MovingAbout, ArrowsPanWhenNothingIsSelected) {
+  Bench bench;
+  bench.lookAtOrigin();
+  const QPointF before = bench.view.toView({0, 0});
+  key(bench.view, Qt::Key_Right);
+  EXPECT_LT(bench.view.toView({0, 0}).x(), before.x());
+}
+
+TEST(MovingAbout, SaysWhereThePointerIs) {
+  Bench bench;
+  bench.lookAtOrigin();
+  QString said;
+  QObject::connect(&bench.view, &CanvasView::pointerMoved, [&](const QString& place) { said = place; });
+  hover(bench.view, bench.at(0.3048, 0.6096));
+  EXPECT_FALSE(said.isEmpty());
+  EXPECT_TRUE(said.contains(QStringLiteral("right"))) << said.toStdString();
+}
+
+}  // namespace
+}  // namespace yw::ui
