@@ -36,7 +36,7 @@ std::vector<LabelWish> CanvasView::labelWishes() const {
     const RecordKind kind = yard::kindOf(*record->second);
     if (item->layer() == Layer::Ground || item->layer() == Layer::Photo || kind == RecordKind::SpotHeight)
       continue;
-    QRectF of = viewportTransform().mapRect(item->extent());
+    QRectF of = viewportTransform().mapRect(item->extent()).adjusted(-1, -1, 1, 1);  // a line has an area too
     if (item->layer() == Layer::Gear) of = QRectF(of.center() - QPointF(10, 10), QSizeF(20, 20));
     if (!of.intersects(seen) && !seen.contains(of.center())) continue;
     wishes.push_back({QString::fromStdString(yard::labelOf(yard, id)), of.intersected(seen),

@@ -1,7 +1,6 @@
 #include "ui/fields/pick_fields.h"
 
 #include <QCheckBox>
-#include <QCollator>
 #include <QHBoxLayout>
 #include <QKeyEvent>
 #include <QLabel>
@@ -10,6 +9,7 @@
 #include <QVBoxLayout>
 #include <algorithm>
 
+#include "core/papers/digest.h"
 #include "core/yard/labels.h"
 #include "ui/document/document.h"
 
@@ -91,10 +91,10 @@ std::vector<std::pair<base::Id, QString>> namedRecords(const yard::Yard& yard,
     if (!kinds.empty() && std::find(kinds.begin(), kinds.end(), kind) == kinds.end()) continue;
     found.emplace_back(id, QString::fromStdString(yard::labelOf(yard, id)));
   }
-  QCollator natural(QLocale::c());
-  natural.setNumericMode(true);
-  std::stable_sort(found.begin(), found.end(),
-                   [&](const auto& a, const auto& b) { return natural.compare(a.second, b.second) < 0; });
+  // Not QCollator: in the C locale it ignores its numeric mode, and others order differently by machine.
+  std::stable_sort(found.begin(), found.end(), [&](const auto& a, const auto& b) {
+    return papers::naturalLess(a.second.toStdString(), b.second.toStdString());
+  });
   return found;
 }
 

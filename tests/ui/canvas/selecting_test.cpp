@@ -273,7 +273,7 @@ TEST(Keys, TheYardIsOneTabStopWithAName) {
   Rings rings;
   EXPECT_FALSE(rings.view.accessibleName().isEmpty());
   EXPECT_EQ(rings.view.focusPolicy(), Qt::StrongFocus);
-  EXPECT_FALSE(rings.view.viewport()->focusPolicy() & Qt::TabFocus);
+  EXPECT_EQ(rings.view.viewport()->focusProxy(), &rings.view);
 }
 
 TEST(Layers, HeldOnesDoNotMoveAndHiddenOnesAreNotHit) {

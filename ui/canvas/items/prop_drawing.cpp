@@ -19,28 +19,6 @@ double areaOf(const QPolygonF& closed) {
   return std::abs(twice) / 2.0;
 }
 
-double cross(QPointF o, QPointF a, QPointF b) {
-  return (a.x() - o.x()) * (b.y() - o.y()) - (a.y() - o.y()) * (b.x() - o.x());
-}
-
-QPolygonF hullOf(std::vector<QPointF> points) {
-  std::sort(points.begin(), points.end(),
-            [](QPointF a, QPointF b) { return a.x() != b.x() ? a.x() < b.x() : a.y() < b.y(); });
-  points.erase(std::unique(points.begin(), points.end()), points.end());
-  if (points.size() < 3) return {};
-  std::vector<QPointF> hull(2 * points.size());
-  std::size_t k = 0;
-  const auto push = [&](QPointF p, std::size_t least) {
-    while (k >= least && cross(hull[k - 2], hull[k - 1], p) <= 0) --k;
-    hull[k++] = p;
-  };
-  for (const QPointF p : points) push(p, 2);
-  const std::size_t lower = k + 1;
-  for (std::size_t i = points.size() - 1; i-- > 0;) push(points[i], lower);
-  hull.resize(k - 1);
-  return QPolygonF(QList<QPointF>(hull.begin(), hull.end()));
-}
-
 /// Median of the distances between neighbours that are apart at all; at least 5 mm.
 double pitchOf(const std::vector<QPointF>& pixels) {
   std::vector<double> steps;
@@ -90,7 +68,6 @@ PropDrawingPtr planDrawing(const shapes::Shape& shape) {
 
 PropDrawingPtr frontDrawing(const shapes::Shape& shape) {
   const auto drawing = flattened(shape, [](Vec3 p) { return QPointF(p.x * 1e3, -p.z * 1e3); });
-  drawing->body = hullOf(drawing->pixels);
   measure(*drawing);
   return drawing;
 }

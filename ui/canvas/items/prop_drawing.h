@@ -13,7 +13,7 @@ namespace yw::ui {
 struct PropDrawing {
   std::vector<QPointF> pixels;   ///< in string order
   std::vector<QPolygonF> frame;  ///< lines of the structure
-  QPolygonF body;                ///< closed outline; empty for things as thin as a line
+  QPolygonF body;  ///< closed outline on the ground; empty for things as thin as a line and face-on
   QPointF in, out;
   QRectF bounds;        ///< of all of it
   double pitch = 50.0;  ///< usual distance between neighbours as seen here, mm

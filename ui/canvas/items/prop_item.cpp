@@ -109,7 +109,9 @@ bool PropItem::hit(QPointF scene, double reach) const {
   if (drawing_->body.containsPoint(own, Qt::OddEvenFill)) return true;
   for (const QPolygonF& line : drawing_->frame)
     if (distanceTo(line, false, own) <= reach) return true;
-  return pixelAt(scene, reach) > 0;
+  // Between neighbours of a string counts as on it; inside an outline does not, so that what lies there can
+  // be hit.
+  return pixelAt(scene, std::max(reach, drawing_->pitch * 0.7)) > 0;
 }
 
 bool PropItem::touches(const QRectF& rect) const {
