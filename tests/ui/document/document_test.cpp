@@ -1,0 +1,121 @@
+// The open yard: steps, drags, files, journal.
+#include <gtest/gtest.h>
+
+#include <QFile>
+#include <QSignalSpy>
+#include <QTemporaryDir>
+
+#include "core/edit/journal.h"
+#include "core/file/yard_file.h"
+#include "core/shapes/shape.h"
+#include "ui/document/document.h"
+
+namespace yw::ui {
+
+edit::Change addRing(const yard::Yard& yard, const char* name) {
+  edit::Editor editor(yard);
+  yard::Prop ring = shapes::usualProp("ring");
+  ring.name = name;
+  editor.add(ring);
+  return editor.finish(std::string("Place ") + name);
+}
+
+TEST(Document, UndoesAndRedoesByNameToTheSameBytes) {
+  Document document;
+  document.newYard();
+  const std::string before = file::bytesOf(document.yard());
+  document.commit(addRing(document.yard(), "Ring 1"));
+  const std::string after = file::bytesOf(document.yard());
+  EXPECT_EQ(document.history().undoName(), "Place Ring 1");
+  EXPECT_FALSE(document.isSaved());
+  document.undo();
+  EXPECT_EQ(file::bytesOf(document.yard()), before);
+  EXPECT_TRUE(document.isSaved());
+  document.redo();
+  EXPECT_EQ(file::bytesOf(document.yard()), after);
+}
+
+TEST(Document, ShowsADragWithoutKeepingIt) {
+  Document document;
+  document.newYard();
+  const std::string before = file::bytesOf(document.yard());
+  document.setTentative(addRing(document.yard(), "Ghost"));
+  EXPECT_EQ(yard::all<yard::Prop>(document.shownYard()).size(), 1u);
+  EXPECT_EQ(file::bytesOf(document.yard()), before);
+  document.clearTentative();
+  EXPECT_TRUE(yard::all<yard::Prop>(document.shownYard()).empty());
+  EXPECT_FALSE(document.history().canUndo());
+}
+
+TEST(Document, FiguresAreLive) {
+  Document document;
+  document.newYard();
+  document.commit(addRing(document.yard(), "Ring 1"));
+  document.settle();
+  ASSERT_TRUE(document.assessment());
+  EXPECT_FALSE(document.stale());
+  EXPECT_EQ(document.assessment()->totals.props, 1);
+  EXPECT_EQ(document.report()->notWired.size(), 1u);
+}
+
+TEST(Document, KeepsTheOpenYardWhenAnotherFileIsBad) {
+  QTemporaryDir folder;
+  const QString path = folder.filePath(QStringLiteral("broken yard ü.yard"));
+  QFile file(path);
+  ASSERT_TRUE(file.open(QIODevice::WriteOnly));
+  file.write("{\"format\":\"yardwright\",\"version\":1,\"next_id\":5,\n\"records\":[\n");
+  file.close();
+  Document document;
+  document.newYard();
+  document.commit(addRing(document.yard(), "Ring 1"));
+  const std::string before = file::bytesOf(document.yard());
+  const auto opened = document.open(path);
+  ASSERT_FALSE(opened);
+  EXPECT_FALSE(base::text(opened.error()).empty());
+  EXPECT_EQ(file::bytesOf(document.yard()), before);
+  EXPECT_EQ(document.history().undoName(), "Place Ring 1");
+}
+
+TEST(Document, SavesOpensAndIsSavedAgainByUndoingBack) {
+  QTemporaryDir folder;
+  const QString path = folder.filePath(QStringLiteral("My yard.yard"));
+  Document document;
+  document.newYard();
+  document.commit(addRing(document.yard(), "Ring 1"));
+  ASSERT_TRUE(document.save(path));
+  EXPECT_TRUE(document.isSaved());
+  document.commit(addRing(document.yard(), "Ring 2"));
+  EXPECT_FALSE(document.isSaved());
+  document.undo();
+  EXPECT_TRUE(document.isSaved());
+  Document other;
+  ASSERT_TRUE(other.open(path));
+  EXPECT_EQ(file::bytesOf(other.yard()), file::bytesOf(document.yard()));
+}
+
+// A killed program leaves its journal: here one is left behind by copying it while its owner lives.
+TEST(Document, WorkThatWasNeverSavedComesBackFromTheJournal) {
+  std::string wanted;
+  const std::filesystem::path copy = Document::journalFolder() / "copied-by-a-test.journal";
+  {
+    Document document;
+    document.newYard();
+    document.commit(addRing(document.yard(), "Ring 1"));
+    document.commit(addRing(document.yard(), "Ring 2"));
+    document.undo();
+    wanted = file::bytesOf(document.yard());
+    for (const auto& entry : std::filesystem::directory_iterator(Document::journalFolder()))
+      if (entry.path() != copy)
+        std::filesystem::copy_file(entry.path(), copy, std::filesystem::copy_options::overwrite_existing);
+  }
+  const auto recovered = edit::recover(copy);
+  ASSERT_TRUE(recovered) << base::text(recovered.error());
+  EXPECT_EQ(file::bytesOf(*recovered), wanted);
+  Document document;
+  document.takeRecovered(*recovered, {});
+  EXPECT_FALSE(document.isSaved());
+  EXPECT_EQ(file::bytesOf(document.yard()), wanted);
+  std::filesystem::remove(copy);
+}
+
+}  // namespace yw::ui

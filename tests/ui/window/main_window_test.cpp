@@ -1,0 +1,247 @@
+// The whole window: files, closing, menus, and that every control has a name and a size for a hand.
+#include <gtest/gtest.h>
+
+#include <QAccessible>
+#include <QAction>
+#include <QApplication>
+#include <QDialog>
+#include <QFile>
+#include <QMenu>
+#include <QMenuBar>
+#include <QMessageBox>
+#include <QProcess>
+#include <QPushButton>
+#include <QSettings>
+#include <QTemporaryDir>
+#include <QTest>
+#include <QTimer>
+
+#include "core/file/yard_file.h"
+#include "core/shapes/shape.h"
+#include "ui/canvas/yard_view.h"
+#include "ui/dialogs/gear_dialog.h"
+#include "ui/dialogs/print_dialog.h"
+#include "ui/dialogs/tables_dialog.h"
+#include "ui/panels/record_form.h"
+#include "ui/window/main_window.h"
+
+namespace yw::ui {
+
+const QString kPorch = QStringLiteral(YARDWRIGHT_ROOT "/sample-yards/porch-and-lawn.yard");
+
+void addProp(Document& document, const char* kind) {
+  edit::Editor editor(document.yard());
+  yard::Prop prop = shapes::usualProp(kind);
+  prop.name = kind;
+  editor.add(prop);
+  document.commit(editor.finish("Place it"));
+}
+
+/// Presses the button with that text in the next modal box.
+void answerNext(const QString& text) {
+  QTimer::singleShot(50, [text] {
+    QWidget* modal = QApplication::activeModalWidget();
+    if (modal == nullptr) return answerNext(text);
+    for (QPushButton* button : modal->findChildren<QPushButton*>())
+      if (button->text() == text) return button->click();
+    ADD_FAILURE() << "no button " << text.toStdString();
+    qobject_cast<QDialog*>(modal)->reject();
+  });
+}
+
+TEST(MainWindow, AsksBeforeUnsavedWorkIsClosed) {
+  MainWindow window;
+  window.show();
+  addProp(window.document(), "ring");
+  answerNext(QStringLiteral("Keep editing"));
+  EXPECT_FALSE(window.close());
+  EXPECT_TRUE(window.isVisible());
+  EXPECT_EQ(yard::all<yard::Prop>(window.document().yard()).size(), 1u);
+  answerNext(QStringLiteral("Discard"));
+  EXPECT_TRUE(window.close());
+}
+
+TEST(MainWindow, SavesWhenAskedToWhileClosing) {
+  QTemporaryDir folder;
+  const QString path = folder.filePath(QStringLiteral("a.yard"));
+  MainWindow window;
+  window.show();
+  ASSERT_TRUE(window.document().save(path));
+  addProp(window.document(), "ring");
+  answerNext(QStringLiteral("Save"));
+  EXPECT_TRUE(window.close());
+  const auto opened = file::open(path.toStdString());
+  ASSERT_TRUE(opened);
+  EXPECT_EQ(yard::all<yard::Prop>(opened->yard).size(), 1u);
+}
+
+TEST(MainWindow, SaysWhyABadFileCannotBeOpenedAndKeepsTheYard) {
+  MainWindow window;
+  window.show();
+  addProp(window.document(), "arch");
+  QString said;
+  QTimer::singleShot(50, [&] {
+    auto* box = qobject_cast<QMessageBox*>(QApplication::activeModalWidget());
+    ASSERT_TRUE(box);
+    said = box->text();
+    box->accept();
+  });
+  EXPECT_FALSE(window.openFile(QStringLiteral("/nowhere/missing.yard")));
+  EXPECT_TRUE(said.contains(QStringLiteral("missing.yard"))) << said.toStdString();
+  EXPECT_EQ(yard::all<yard::Prop>(window.document().yard()).size(), 1u);
+  window.document().undo();
+}
+
+TEST(MainWindow, OffersTheNextActionOnlyOnAnEmptyYard) {
+  MainWindow window;
+  window.resize(1280, 720);
+  window.show();
+  auto* note = window.findChild<QWidget*>(QStringLiteral("emptyNote"));
+  ASSERT_TRUE(note);
+  EXPECT_TRUE(note->isVisible());
+  ASSERT_TRUE(window.openFile(kPorch));
+  EXPECT_FALSE(note->isVisible());
+}
+
+TEST(MainWindow, GivesTheYardTwoThirdsOfTheWidth) {
+  MainWindow window;
+  window.resize(1280, 720);
+  window.show();
+  ASSERT_TRUE(window.openFile(kPorch));
+  QTest::qWait(50);
+  EXPECT_GE(window.yardView().width(), 1280 * 66 / 100);
+}
+
+TEST(MainWindow, UndoIsNamedAfterWhatItUndoes) {
+  MainWindow window;
+  window.show();
+  addProp(window.document(), "ring");
+  auto* undo = window.findChild<QAction*>(QStringLiteral("actionUndo"));
+  EXPECT_EQ(undo->text(), QStringLiteral("Undo Place it"));
+  undo->trigger();
+  EXPECT_FALSE(undo->isEnabled());
+}
+
+TEST(MainWindow, TakesAMissingFileOffTheRecentList) {
+  QSettings().setValue(QStringLiteral("recent"), QStringList{QStringLiteral("/nowhere/gone.yard")});
+  MainWindow window;
+  window.show();
+  for (QMenu* menu : window.findChildren<QMenu*>())
+    for (QAction* action : menu->actions())
+      if (action->text().contains(QStringLiteral("gone.yard"))) {
+        EXPECT_TRUE(action->text().contains(QStringLiteral("missing")));
+        action->trigger();
+        EXPECT_TRUE(QSettings().value(QStringLiteral("recent")).toStringList().isEmpty());
+        return;
+      }
+  FAIL() << "the missing file was not listed";
+}
+
+/// Names that assistive tools read, of everything that takes the keyboard.
+TEST(MainWindow, EveryControlHasANameAndASizeForAHand) {
+  MainWindow window;
+  window.resize(1280, 800);
+  window.show();
+  ASSERT_TRUE(window.openFile(kPorch));
+  const auto props = yard::all<yard::Prop>(window.document().yard());
+  const auto runs = yard::all<yard::Run>(window.document().yard());
+  for (const base::Id id : {props.front().first, runs.front().first}) {
+    window.document().selection().set({id});
+    QTest::qWait(20);
+    for (QWidget* widget : window.findChildren<QWidget*>()) {
+      if (!widget->isVisible() || widget->focusPolicy() == Qt::NoFocus) continue;
+      const QString type = QString::fromLatin1(widget->metaObject()->className());
+      if (widget->objectName().startsWith(QStringLiteral("qt_")) ||
+          type.startsWith(QStringLiteral("QHeader")))
+        continue;
+      if (qobject_cast<QMenuBar*>(widget) || type == QStringLiteral("QTabBar") ||
+          type == QStringLiteral("QTabWidget"))
+        continue;
+      QAccessibleInterface* access = QAccessible::queryAccessibleInterface(widget);
+      ASSERT_TRUE(access) << type.toStdString();
+      EXPECT_FALSE(access->text(QAccessible::Name).isEmpty())
+          << type.toStdString() << " " << widget->objectName().toStdString();
+      if (widget->inherits("QAbstractButton") || widget->inherits("QLineEdit") ||
+          widget->inherits("QComboBox"))
+        if (!type.startsWith(QStringLiteral("QDockWidgetTitleButton")))
+          EXPECT_GE(widget->height(), 20) << type.toStdString() << " " << widget->objectName().toStdString();
+    }
+  }
+}
+
+TEST(MainWindow, LooksTheSameYardInDusk) {
+  MainWindow window;
+  window.resize(1280, 800);
+  window.show();
+  ASSERT_TRUE(window.openFile(kPorch));
+  auto* dusk = window.findChild<QAction*>(QStringLiteral("actionDusk"));
+  dusk->trigger();
+  QTest::qWait(30);
+  const QImage dark = window.yardView().grab().toImage();
+  dusk->trigger();
+  QTest::qWait(30);
+  const QImage light = window.yardView().grab().toImage();
+  EXPECT_LT(qGray(dark.pixel(20, 20)), 80);
+  EXPECT_GT(qGray(light.pixel(20, 20)), 200);
+}
+
+TEST(RecordForm, OpensForEveryKind) {
+  Document document;
+  document.newYard();
+  for (int kind = 0; kind < yard::kRecordKinds; ++kind) {
+    edit::Editor editor(document.yard());
+    const base::Id id = editor.add(yard::defaultRecord(static_cast<yard::RecordKind>(kind)));
+    document.commit(editor.finish("Add one"));
+    RecordForm form(document);
+    form.setRecords({id});
+    form.show();
+    QTest::qWait(1);
+    document.undo();
+  }
+}
+
+TEST(GearDialog, AddsAndDeletesByNamedSteps) {
+  Document document;
+  document.newYard();
+  using yard::RecordKind;
+  for (const RecordKind kind :
+       {RecordKind::HouseCircuit, RecordKind::Outlet, RecordKind::Box, RecordKind::Supply,
+        RecordKind::Controller, RecordKind::Receiver, RecordKind::Product, RecordKind::Wire}) {
+    const std::string before = file::bytesOf(document.yard());
+    GearDialog dialog(document, kind, nullptr);
+    dialog.show();
+    dialog.addOne();
+    EXPECT_FALSE(dialog.form()->records().empty()) << yard::label(kind);
+    EXPECT_EQ(document.history().undoName().rfind("Add", 0), 0u) << document.history().undoName();
+    document.undo();
+    EXPECT_EQ(file::bytesOf(document.yard()), before) << yard::label(kind);
+  }
+}
+
+TEST(PrintDialog, WritesWhatIsChosenAndNotesItAsIssued) {
+  QTemporaryDir folder;
+  Document document;
+  ASSERT_TRUE(document.open(kPorch));
+  PrintDialog dialog(document, nullptr);
+  dialog.show();
+  const QString path = folder.filePath(QStringLiteral("sheets.pdf"));
+  ASSERT_TRUE(dialog.writeTo(path));
+  QProcess info;
+  info.start(QStringLiteral("pdfinfo"), {path});
+  ASSERT_TRUE(info.waitForFinished());
+  EXPECT_TRUE(info.readAllStandardOutput().contains("Pages:"));
+  EXPECT_EQ(document.history().steps().size(), 1u);
+  EXPECT_EQ(yard::all<yard::IssuedSheet>(document.yard()).size(), dialog.chosen().size());
+}
+
+TEST(TablesDialog, CopiesRowsAsTabSeparatedText) {
+  Document document;
+  ASSERT_TRUE(document.open(kPorch));
+  TablesDialog dialog(document, QStringLiteral("lead_cut_list"), nullptr);
+  dialog.show();
+  const QString text = dialog.selectedTsv();
+  EXPECT_GT(text.split(QLatin1Char('\n')).size(), 5);
+  EXPECT_TRUE(text.contains(QLatin1Char('\t')));
+}
+
+}  // namespace yw::ui
