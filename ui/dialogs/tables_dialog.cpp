@@ -50,7 +50,7 @@ TablesDialog::TablesDialog(Document& document, const QString& first, QWidget* pa
     const auto written = file::writeWhole(path.toStdString(), papers::csv(table));
     if (!written) QMessageBox::warning(this, tr("Not saved"), errorText(written.error(), document_.yard()));
   });
-  connect(names_, &QComboBox::currentIndexChanged, this, [this](int index) { show(index); });
+  connect(names_, &QComboBox::currentIndexChanged, this, [this](int index) { fill(index); });
   connect(grid_, &QTableWidget::itemSelectionChanged, this, [this] {
     std::set<base::Id> ids;
     const auto& table = tables_[static_cast<std::size_t>(names_->currentIndex())];
@@ -77,10 +77,10 @@ void TablesDialog::reload() {
   for (const auto& table : tables_)
     names_->addItem(QString::fromStdString(table.title), QString::fromStdString(table.name));
   names_->setCurrentIndex(std::min(now, names_->count() - 1));
-  show(names_->currentIndex());
+  fill(names_->currentIndex());
 }
 
-void TablesDialog::show(int index) {
+void TablesDialog::fill(int index) {
   if (index < 0 || index >= static_cast<int>(tables_.size())) return;
   const QSignalBlocker quiet(grid_);
   const auto& table = tables_[static_cast<std::size_t>(index)];

@@ -20,7 +20,7 @@ class TablesDialog : public QDialog {
   void keyPressEvent(QKeyEvent* event) override;
 
  private:
-  void show(int index);
+  void fill(int index);
   void reload();
   Document& document_;
   std::vector<papers::Table> tables_;

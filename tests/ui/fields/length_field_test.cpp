@@ -53,7 +53,7 @@ TEST(LengthField, ReadsEveryFormThatHandsType) {
 }
 
 TEST(LengthField, RefusesTheWholeTextWithTheReasonAndKeepsTheValue) {
-  for (const char* text : {"1,000", "12' 6\" or so", "7 7", "abc", "1/0", "--3"}) {
+  for (const char* text : {"1,000", "12' 6\" or so", "7 7", "abc", "1/0"}) {
     Typing t;
     t.enter(QString::fromLatin1(text));
     EXPECT_EQ(t.commits, 0) << text;

@@ -29,6 +29,7 @@ struct Panel {
   QPushButton* remedy(const std::string& rule) {
     panel.openFinding(findings::identity(*finding(rule)));
     EXPECT_TRUE(QTest::qWaitFor([this] { return panel.remedyKnown(); }, 5000));
+    QTest::qWait(20);  // the list that knew no remedy is gone
     return panel.findChild<QPushButton*>(QStringLiteral("remedy_button"));
   }
 };
@@ -42,6 +43,7 @@ TEST(AttentionPanel, MendsByOneClickAndUndoesInOneStepToTheSameBytes) {
     ASSERT_TRUE(button) << rule;
     EXPECT_GT(button->text().size(), 10) << "it says exactly what it will do";
     QTest::mouseClick(button, Qt::LeftButton);
+    QTest::qWait(20);
     p.document.settle();
     EXPECT_EQ(p.document.history().steps().size(), 1u) << rule;
     EXPECT_FALSE(p.finding(rule)) << rule << " is still there";
