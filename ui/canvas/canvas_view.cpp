@@ -7,6 +7,7 @@
 
 #include "core/base/number_text.h"
 #include "core/yard/labels.h"
+#include "ui/canvas/accessible.h"
 #include "ui/canvas/tools/select_tool.h"
 #include "ui/fields/look.h"
 
@@ -22,6 +23,7 @@ constexpr int kMarksSoon = 0;                             // ms: after the event
 }  // namespace
 
 CanvasView::CanvasView(Document& document, QWidget* parent) : QGraphicsView(parent), document_(document) {
+  installCanvasAccessibility();
   look_.selection = &document.selection();
   look_.theme = &currentTheme();
   setFrameShape(QFrame::NoFrame);
@@ -86,6 +88,7 @@ void CanvasView::selectionChanged() {
   for (const auto& [key, cable] : canvas_->cables()) cable->update();
   marksChanged();
   viewport()->update();
+  announceSelection(*this);
 }
 
 // ---- moving about

@@ -1,0 +1,124 @@
+// A full repaint of the Yard at fit, at four times that, and one step of a drag, beside plain
+// QPainter::drawPoints of as many points into a picture of the same size.
+#include <fmt/format.h>
+
+#include <QApplication>
+#include <QImage>
+#include <QPainter>
+#include <QScrollBar>
+#include <QStandardPaths>
+#include <QTemporaryDir>
+#include <chrono>
+#include <limits>
+#include <vector>
+
+#include "ui/canvas/yard_view.h"
+
+namespace {
+
+using namespace yw;
+using namespace yw::ui;
+
+constexpr int kRuns = 25;
+constexpr QSize kSize(1280, 800);
+
+template <class F>
+double bestSeconds(F&& run) {
+  double best = std::numeric_limits<double>::infinity();
+  for (int i = 0; i < kRuns; ++i) {
+    const auto from = std::chrono::steady_clock::now();
+    run();
+    best = std::min(best, std::chrono::duration<double>(std::chrono::steady_clock::now() - from).count());
+  }
+  return best;
+}
+
+void row(const std::string& name, double ours, double peer) {
+  fmt::print("{}\t{:.2f} ms\t{:.2f} ms\t{:.3f}\n", name, 1e3 * ours, 1e3 * peer, ours / peer);
+}
+
+/// Every pixel that is in view, in the viewport.
+std::vector<QPointF> pixelsInView(const YardView& view) {
+  std::vector<QPointF> points;
+  const QRectF seen(view.viewport()->rect());
+  for (const auto& [id, item] : view.canvas().records())
+    if (const PropItem* prop = view.canvas().prop(id)) {
+      const QTransform toScreen = prop->sceneTransform() * view.viewportTransform();
+      for (const QPointF p : prop->drawing()->pixels)
+        if (const QPointF at = toScreen.map(p); seen.contains(at)) points.push_back(at);
+    }
+  return points;
+}
+
+double pointsSeconds(const std::vector<QPointF>& points) {
+  QImage picture(kSize, QImage::Format_ARGB32_Premultiplied);
+  return bestSeconds([&] {
+    picture.fill(Qt::white);
+    QPainter painter(&picture);
+    QPen pen(Qt::black, 1);
+    pen.setCosmetic(true);
+    painter.setPen(pen);
+    painter.drawPoints(points.data(), static_cast<int>(points.size()));
+  });
+}
+
+double repaintSeconds(YardView& view) {
+  QImage picture(kSize, QImage::Format_ARGB32_Premultiplied);
+  return bestSeconds([&] { view.viewport()->render(&picture); });
+}
+
+void compare(const std::string& name, YardView& view) {
+  view.settle();
+  const auto points = pixelsInView(view);
+  row(fmt::format("{}, {} pixels in view", name, points.size()), repaintSeconds(view), pointsSeconds(points));
+}
+
+/// Forty copies of the biggest prop are more than any yard at hand: 100,000 pixels and over.
+void enlarge(Document& document) {
+  edit::Editor editor(document.yard());
+  yard::Prop panel = shapes::usualProp("mesh_panel");
+  for (int i = 0; i < 40; ++i) {
+    panel.name = "Wall of light " + std::to_string(i + 1);
+    panel.at = base::point(base::Vec2{-40.0 + 4.0 * (i % 20), -60.0 + 5.0 * (i / 20)});
+    editor.add(panel);
+  }
+  document.commit(editor.finish("enlarge"));
+  document.settle();
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  if (qEnvironmentVariableIsEmpty("QT_QPA_PLATFORM")) qputenv("QT_QPA_PLATFORM", "offscreen");
+  const QTemporaryDir home;
+  qputenv("XDG_DATA_HOME", home.path().toUtf8());
+  qputenv("XDG_CONFIG_HOME", home.path().toUtf8());
+  qputenv("XDG_RUNTIME_DIR", home.path().toUtf8());
+  QStandardPaths::setTestModeEnabled(true);
+  const QApplication application(count, words);
+  Document document;
+  if (!document.open(QStringLiteral(YARDWRIGHT_ROOT "/sample-yards/large-grounds.yard"))) return 1;
+  document.settle();
+  YardView view(document);
+  view.resize(kSize);
+  view.show();
+  compare("repaint at fit", view);
+  view.zoomAt(4.0, QPointF(kSize.width() / 2.0, kSize.height() / 2.0));
+  compare("repaint at 4 times fit", view);
+  enlarge(document);
+  view.fitAll();
+  compare("repaint at fit, with forty panels more", view);
+
+  // One step of a drag repaints two small places, not the window.
+  view.fitAll();
+  view.settle();
+  const auto props = yard::all<yard::Prop>(document.yard());
+  QImage picture(kSize, QImage::Format_ARGB32_Premultiplied);
+  const PropItem* moved = view.canvas().prop(props.front().first);
+  const QRect dirty =
+      view.viewportTransform().mapRect(moved->extent()).toAlignedRect().adjusted(-20, -20, 20, 20);
+  const double part =
+      bestSeconds([&] { view.viewport()->render(&picture, dirty.topLeft(), QRegion(dirty)); });
+  row("one prop's place against the whole repaint", part, repaintSeconds(view));
+  return 0;
+}
