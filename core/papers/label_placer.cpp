@@ -132,7 +132,9 @@ PlacedLabel placeBeside(Occupancy& taken, const Rect& target, const std::vector<
     if (least < gap * 1.6 + 1.5) break;  // farther out is no better
   }
   if (least == 1e300) {
-    best.box = {target.right() + 0.8, target.center().y - h / 2, w, h};
+    const Rect& area = taken.area();
+    best.box = {std::clamp(target.right() + 0.8, area.x, std::max(area.x, area.right() - w)),
+                std::clamp(target.center().y - h / 2, area.y, std::max(area.y, area.bottom() - h)), w, h};
     best.clear = false;
   }
   taken.markRect(best.box, Occupancy::Weight::Hard);

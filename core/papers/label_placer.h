@@ -15,6 +15,7 @@ class Occupancy {
   void markLine(Mm a, Mm b, double halfWidth, Weight weight);
   /// A rectangle about `center`, turned by degrees anticlockwise on paper.
   void markTurned(Mm center, double w, double h, double turn, Weight weight);
+  const Rect& area() const { return area_; }
   struct Cost {
     int hard = 0, soft = 0;
     bool outside = false;

@@ -209,9 +209,10 @@ class PlanDrawer {
 
   bool labelWanted(Id id) const { return !style_.onlyShown || style_.shown.contains(id); }
 
-  void beside(Id id, const Rect& target, const std::vector<Mm>& anchors, const std::string& words, Type type,
+  void beside(Id id, const Rect& target, const std::vector<Mm>& anchors, const std::string& name, Type type,
               bool countIt = true) {
     if (!overlap(target, scale_.frame())) return;
+    const std::string words = shortened(name, kWidestName, type);
     const double w = widthOf(words, type) + 0.8, h = type.size * (kCapHeight + kDescent + 0.06);
     Occupancy before = taken_;
     const PlacedLabel label = placeBeside(taken_, target, anchors, w, h, style_.mostGap);

@@ -10,6 +10,8 @@ using base::Id;
 
 /// Type sizes of paper in mm of em: 16, 12 and 9 points.
 inline constexpr double kIdSize = 16 * 25.4 / 72, kTextSize = 12 * 25.4 / 72, kNoteSize = 9 * 25.4 / 72;
+/// Widest name that stands in a drawing, mm; longer ones are shortened there and whole in the lists.
+inline constexpr double kWidestName = 62.0;
 /// Base line to base line, in ems; height of a capital, in ems (B612: 1500 of 2000 units).
 inline constexpr double kLineStep = 1.22, kCapHeight = 0.75, kDescent = 0.22;
 

@@ -9,7 +9,7 @@ namespace yw::papers {
 
 using Facts = std::map<std::string, base::Fact>;
 
-/// Wording of resources/messages/papers.txt: `say("cut_list_head")` reads the key `papers_cut_list_head`.
+/// Wording of resources/messages/papers.txt: `say("yes")` reads the key `papers_yes`.
 std::string say(const std::string& key, const Facts& facts = {});
 
 /// Plain decimal without thousands marks, for tables that programs read too: dot, no locale.

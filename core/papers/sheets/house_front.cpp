@@ -223,15 +223,14 @@ class WallDrawer {
         const Mm p = label.anchors[label.anchors.size() / 2];
         target = {p.x, p.y, 0.1, 0.1};
       }
-      const double w = widthOf(label.words, label.type) + 0.8,
-                   h = label.type.size * (kCapHeight + kDescent + 0.06);
+      const std::string words = shortened(label.words, kWidestName, label.type);
+      const double w = widthOf(words, label.type) + 0.8, h = label.type.size * (kCapHeight + kDescent + 0.06);
       const PlacedLabel placed = placeBeside(taken, target, label.anchors, w, h);
       Sketch s = sheet_.sketch(label.record);
       if (placed.leaderFrom != placed.leaderTo)
         s.line({placed.leaderFrom, placed.leaderTo}, {Role::Ink, 0.13});
       s.filled(placed.box.corners(), Role::Paper);
-      s.text({placed.box.x + 0.4, placed.box.y + label.type.size * (kCapHeight + 0.03)}, label.words,
-             label.type);
+      s.text({placed.box.x + 0.4, placed.box.y + label.type.size * (kCapHeight + 0.03)}, words, label.type);
     }
   }
 

@@ -1,0 +1,165 @@
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "tests/core/papers/paper_yard.h"
+
+namespace yw::papers {
+namespace {
+
+using paperyard::PaperYard;
+using paperyard::Printed;
+using Json = nlohmann::json;
+
+const Table& named(const std::vector<Table>& tables, const std::string& name) {
+  for (const Table& table : tables)
+    if (table.name == name) return table;
+  throw std::runtime_error("no table " + name);
+}
+
+std::string cell(const Table& table, std::size_t row, const std::string& key) {
+  for (std::size_t i = 0; i < table.keys.size(); ++i)
+    if (table.keys[i] == key) return table.rows.at(row).at(i);
+  throw std::runtime_error("no column " + key);
+}
+
+/// A strict reader of RFC 4180 to read our own bytes back.
+std::vector<std::vector<std::string>> readCsv(const std::string& bytes) {
+  std::vector<std::vector<std::string>> rows(1, std::vector<std::string>(1));
+  bool quoted = false;
+  for (std::size_t i = 0; i < bytes.size(); ++i) {
+    const char c = bytes[i];
+    if (quoted) {
+      if (c != '"') {
+        rows.back().back() += c;
+      } else if (i + 1 < bytes.size() && bytes[i + 1] == '"') {
+        rows.back().back() += bytes[++i];
+      } else {
+        quoted = false;
+      }
+    } else if (c == '"') {
+      quoted = true;
+    } else if (c == ',') {
+      rows.back().emplace_back();
+    } else if (c == '\r' && i + 1 < bytes.size() && bytes[i + 1] == '\n') {
+      ++i;
+      rows.emplace_back(1);
+    } else {
+      rows.back().back() += c;
+    }
+  }
+  rows.pop_back();  // after the last line end
+  return rows;
+}
+
+TEST(Tables, AreThoseOfTheHeader) {
+  const Printed p{PaperYard{}};
+  std::vector<std::string> names;
+  for (const Table& table : tables(*p.a, p.report)) {
+    names.push_back(table.name);
+    EXPECT_EQ(table.keys.size(), table.heads.size());
+    EXPECT_EQ(table.keys.size(), table.numbers.size());
+    EXPECT_EQ(table.rows.size(), table.rowRecord.size());
+    EXPECT_FALSE(table.rows.empty()) << table.name;
+    for (const auto& row : table.rows) EXPECT_EQ(row.size(), table.keys.size()) << table.name;
+  }
+  EXPECT_EQ(names, (std::vector<std::string>{"feeds", "supplies_fuses", "lead_cut_list", "addresses", "parts",
+                                             "ports", "runs", "props"}));
+}
+
+TEST(Tables, SayWhatTheEngineSays) {
+  const PaperYard y;
+  const Printed p{y};
+  const auto all = tables(*p.a, p.report);
+  const Table& feeds = named(all, "feeds");
+  ASSERT_EQ(feeds.rows.size(), 2U);
+  EXPECT_EQ(cell(feeds, 0, "feed"), "K1-F01");
+  EXPECT_EQ(feeds.rowRecord[0], y.feed1);
+  EXPECT_NEAR(std::stof(cell(feeds, 0, "amps_limit_A")), p.a->limit.feeds.at(y.feed1).amps, 0.006);
+  EXPECT_EQ(cell(feeds, 1, "v_plus"), "cut");
+  EXPECT_EQ(cell(feeds, 1, "without_it"), "dark");
+  const Table& runs = named(all, "runs");
+  EXPECT_NEAR(std::stof(cell(runs, 0, "lowest_volts_limit_V")), p.a->limit.runs.at(y.run1).lowestVolts,
+              0.006);
+  const Table& cut = named(all, "lead_cut_list");
+  EXPECT_EQ(cut.rows.size(), p.a->routes.cables.size());
+}
+
+TEST(Tables, CutListIsByWireThenLongestFirst) {
+  const Printed p{PaperYard{}};
+  const auto all = tables(*p.a, p.report);
+  const Table& cut = named(all, "lead_cut_list");
+  for (std::size_t i = 1; i < cut.rows.size(); ++i) {
+    if (cell(cut, i, "wire") == cell(cut, i - 1, "wire")) {
+      EXPECT_LE(std::stof(cell(cut, i, "cut_ft")), std::stof(cell(cut, i - 1, "cut_ft")));
+    }
+  }
+}
+
+TEST(Tables, UnitsFollowTheYard) {
+  PaperYard y;
+  y.e.update<yard::Settings>(yard::settingsId(y.e.yard()),
+                             [](yard::Settings& s) { s.units = base::UnitSystem::Metric; });
+  const Printed p{y};
+  const auto all = tables(*p.a, p.report);
+  const Table& cut = named(all, "lead_cut_list");
+  EXPECT_EQ(cut.keys[3], "cut_m");
+  EXPECT_EQ(cut.heads[3], "Cut, m");
+}
+
+// RFC 4180: CRLF, quotes doubled, fields with comma, quote or line break quoted.
+TEST(Csv, ReadsBackAsItWas) {
+  Table table;
+  table.heads = {"A", "B, ft"};
+  table.keys = {"a", "b"};
+  table.numbers = {false, true};
+  table.rows = {{"plain", "12.5"}, {"with, comma", ""}, {"a \"quoted\" word", "line\nbreak"}, {"", "K2 → Ω"}};
+  table.rowRecord.resize(4);
+  const std::string bytes = csv(table);
+  EXPECT_EQ(bytes.substr(0, bytes.find('\n') + 1), "A,\"B, ft\"\r\n");
+  std::vector<std::vector<std::string>> expected{table.heads};
+  expected.insert(expected.end(), table.rows.begin(), table.rows.end());
+  EXPECT_EQ(readCsv(bytes), expected);
+}
+
+TEST(Tsv, KeepsOneLineARow) {
+  Table table;
+  table.heads = {"A", "B"};
+  table.keys = {"a", "b"};
+  table.numbers = {false, false};
+  table.rows = {{"tab\there", "line\nbreak"}};
+  table.rowRecord.resize(1);
+  EXPECT_EQ(tsv(table), "A\tB\ntab here\tline break\n");
+}
+
+TEST(TablesJson, HasFormatVersionAndPlainNumbers) {
+  const Printed p{PaperYard{}};
+  const std::string bytes = json(tables(*p.a, p.report));
+  const Json read = Json::parse(bytes);
+  EXPECT_EQ(read["format"], "yardwright-tables");
+  EXPECT_EQ(read["version"], 1);
+  EXPECT_EQ(read["tables"].size(), 8U);
+  EXPECT_EQ(read["tables"][0]["name"], "feeds");
+  EXPECT_TRUE(read["tables"][0]["rows"][0]["amps_limit_A"].is_number());
+  EXPECT_EQ(bytes.find("\"format\""), 3U) << "the format stands first";
+}
+
+TEST(TablesHtml, NamesWhatMarkupWouldEat) {
+  PaperYard y;
+  y.e.update<yard::Prop>(y.arch, [](yard::Prop& prop) { prop.name = "<b>Arch & \"co\"</b>"; });
+  const Printed p{y};
+  const std::string page = html(tables(*p.a, p.report), "A & B");
+  EXPECT_EQ(page.find("<b>"), std::string::npos);
+  EXPECT_NE(page.find("&lt;b&gt;Arch &amp; &quot;co&quot;&lt;/b&gt;"), std::string::npos);
+  EXPECT_NE(page.find("<title>A &amp; B</title>"), std::string::npos);
+}
+
+TEST(Tables, AnEmptyYardHasThemToo) {
+  const Printed p{yard::emptyYard()};
+  const auto all = tables(*p.a, p.report);
+  EXPECT_EQ(all.size(), 8U);
+  EXPECT_NE(html(all, "x").find("Nothing in this list."), std::string::npos);
+}
+
+}  // namespace
+}  // namespace yw::papers
