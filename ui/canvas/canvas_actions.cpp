@@ -1,10 +1,15 @@
 // What menus and keys do to the yard: each one step, named.
+#include <QClipboard>
+#include <QCursor>
+#include <QGuiApplication>
 #include <QMenu>
+#include <QMimeData>
 #include <QScrollBar>
 #include <algorithm>
 #include <string>
 
 #include "ui/canvas/canvas_view.h"
+#include "ui/canvas/clipboard.h"
 #include "ui/canvas/edits.h"
 #include "ui/canvas/tools/feed_tool.h"
 #include "ui/canvas/tools/measure_tool.h"
@@ -82,6 +87,36 @@ void CanvasView::duplicateSelected() {
   if (copies.empty()) return;
   document_.commit(editor.finish(edits::stepName("canvas_duplicate", yard, ids)));
   document_.selection().set(copies);
+}
+
+void CanvasView::copySelected() {
+  const QByteArray records = encodeRecords(document_.yard(), document_.selection().ids());
+  if (records.isEmpty()) return;
+  auto* data = new QMimeData;  // the clipboard takes it
+  data->setData(QLatin1String(kRecordsMime), records);
+  data->setText(QString::fromStdString(edits::called(document_.yard(), document_.selection().ids())));
+  QGuiApplication::clipboard()->setMimeData(data);
+}
+
+void CanvasView::cutSelected() {
+  copySelected();
+  removeSelected();
+}
+
+void CanvasView::paste() {
+  const QPoint pointer = viewport()->mapFromGlobal(QCursor::pos());
+  const bool over = viewport()->rect().contains(pointer) && underMouse();
+  pasteAt(toSceneExact(over ? QPointF(pointer) : QRectF(viewport()->rect()).center()));
+}
+
+void CanvasView::pasteAt(QPointF scene) {
+  const QMimeData* data = QGuiApplication::clipboard()->mimeData();
+  if (!data || !data->hasFormat(QLatin1String(kRecordsMime))) return;
+  edit::Editor editor(document_.yard());
+  const auto pasted = pasteRecords(editor, data->data(QLatin1String(kRecordsMime)), pointOf(scene));
+  if (!pasted) return;
+  document_.commit(editor.finish(edits::stepName("canvas_paste", editor.yard(), pasted->ids)));
+  document_.selection().set(pasted->ids);
 }
 
 void CanvasView::turnSelected(base::Angle by) {

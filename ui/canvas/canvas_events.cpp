@@ -214,6 +214,10 @@ bool CanvasView::handleKey(QKeyEvent& event) {
   if (control && (event.key() == Qt::Key_Plus || event.key() == Qt::Key_Equal)) return zoomIn(), true;
   if (control && event.key() == Qt::Key_Minus) return zoomOut(), true;
   if (control && event.key() == Qt::Key_D) return duplicateSelected(), true;
+  if (control && event.key() == Qt::Key_C) return copySelected(), true;
+  if (control && event.key() == Qt::Key_X) return cutSelected(), true;
+  if (control && event.key() == Qt::Key_V) return paste(), true;
+  if (control && event.key() == Qt::Key_A) return selectAll(), true;
   if (event.modifiers() & ~(Qt::ShiftModifier | Qt::KeypadModifier)) return false;
   if (event.key() == Qt::Key_F) return fitSelection(), true;
   if (event.key() == Qt::Key_R) {
@@ -265,6 +269,7 @@ void CanvasView::contextMenuEvent(QContextMenuEvent* event) {
     const QRectF extent = canvas_->extentOf(document_.selection().ids());
     at = extent.isNull() ? viewport()->rect().center() : toView(extent.center()).toPoint();
   }
+  menuScene_ = toSceneExact(at);
   QMenu menu(this);
   menu.setObjectName(QStringLiteral("canvasMenu"));
   buildMenu(menu);

@@ -43,12 +43,16 @@ std::vector<LabelWish> CanvasView::labelWishes() const {
                       rankOf(*record->second), chosen.contains(id)});
   }
   constexpr double kCableLabels = 0.12;  // logical pixels a mm from which every cable has its label
+  const bool byRun = look_.colorBy == ColorBy::Run;
   for (const auto& [key, cable] : canvas_->cables()) {
     const bool loud = chosen.contains(cable->id());
-    if (!cable->isVisible() || (!loud && look_.scale < kCableLabels)) continue;
+    // A color never stands alone: where it means the run, the run is written at its lead.
+    const bool names = byRun && key.role == routes::CableRole::Lead;
+    if (!cable->isVisible() || (!loud && !names && look_.scale < kCableLabels)) continue;
     const QPointF at = toView(cable->middle());
-    if (seen.contains(at) && !cable->label().isEmpty())
-      wishes.push_back({cable->label(), QRectF(at - QPointF(2, 2), QSizeF(4, 4)), 3, false});
+    if (!seen.contains(at) || cable->label().isEmpty()) continue;
+    const QString text = names ? QString::fromStdString(yard::labelOf(yard, key.of)) : cable->label();
+    wishes.push_back({text, QRectF(at - QPointF(2, 2), QSizeF(4, 4)), names ? 2 : 3, false});
   }
   return wishes;
 }

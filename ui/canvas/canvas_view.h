@@ -89,6 +89,11 @@ class CanvasView : public QGraphicsView {
   /// Selects the next prop in natural order (by = 1) or the one before (-1) and brings it into view.
   void walk(int by);
   void selectAll();
+  void copySelected();
+  void cutSelected();
+  /// At the pointer if it is over the drawing, else in the middle of what is seen.
+  void paste();
+  void pasteAt(QPointF scene);
 
   // ---- what tools ask of the view
   /// Adds the move of records by a way on this view's plane.
@@ -215,7 +220,7 @@ class CanvasView : public QGraphicsView {
       anchor_;  ///< scene place held under a viewport place while zooming
   bool spaceDown_ = false, panning_ = false;
   QPoint panFrom_;
-  QPointF pointerScene_;
+  QPointF pointerScene_, menuScene_;
 };
 
 }  // namespace yw::ui

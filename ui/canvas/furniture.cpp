@@ -117,7 +117,7 @@ base::Length scaleBar(double pixelsPerMm, base::UnitSystem units) {
 }
 
 std::vector<QRect> furnitureRects(const Furniture& furniture, QSize viewport) {
-  std::vector<QRect> rects{leftCorner(viewport)};
+  std::vector<QRect> rects{leftCorner(viewport).adjusted(-7, -5, 1, 7)};
   if (const QRect key = keyRect(furniture, viewport); !key.isNull())
     rects.push_back(key.adjusted(-5, -3, 5, 3));
   return rects;
@@ -126,6 +126,9 @@ std::vector<QRect> furnitureRects(const Furniture& furniture, QSize viewport) {
 void paintFurniture(QPainter& painter, const Look& look, const Furniture& furniture, QSize viewport) {
   painter.setRenderHint(QPainter::Antialiasing);
   const QRect corner = leftCorner(viewport);
+  QColor ground = look.color(Role::Paper);
+  ground.setAlphaF(0.85);
+  painter.fillRect(corner.adjusted(-6, -4, 0, 6), ground);
   if (furniture.northArrow)
     paintNorth(painter, look, furniture, QPointF(corner.left() + 12, corner.top() + 22));
   paintScaleBar(painter, look, furniture,

@@ -276,6 +276,36 @@ TEST(Keys, TheYardIsOneTabStopWithAName) {
   EXPECT_EQ(rings.view.viewport()->focusProxy(), &rings.view);
 }
 
+TEST(Keys, CopyAndPastePutsCopiesWhereAsked) {
+  Rings rings;
+  rings.document.selection().set({rings.a, rings.b});
+  key(rings.view, Qt::Key_C, Qt::ControlModifier);
+  rings.view.pasteAt(toScene(base::Vec2{0, 2}));
+  EXPECT_EQ(rings.undoName(), "Paste 2 props");
+  EXPECT_EQ(rings.chosen().size(), 2U);
+  std::set<std::string> names;
+  for (const base::Id id : rings.chosen()) {
+    EXPECT_EQ(rings.get<yard::Prop>(id).at.y, base::millimetres(2000));
+    EXPECT_NEAR(std::abs(base::vec(rings.get<yard::Prop>(id).at).x), 1.0, 1e-9);
+    names.insert(rings.get<yard::Prop>(id).name);
+  }
+  EXPECT_EQ(names.size(), 2U);
+  EXPECT_FALSE(names.contains("Ring 1"));
+  // Into another yard, which knows none of the copied ids.
+  Bench other;
+  other.view.pasteAt({0, 0});
+  EXPECT_EQ(yard::all<yard::Prop>(other.document.yard()).size(), 2U);
+}
+
+TEST(Keys, CutTakesAwayAndUndoBringsBack) {
+  Rings rings;
+  rings.document.selection().set({rings.c});
+  key(rings.view, Qt::Key_X, Qt::ControlModifier);
+  EXPECT_EQ(yard::all<yard::Prop>(rings.document.yard()).size(), 2U);
+  rings.document.undo();
+  EXPECT_EQ(yard::all<yard::Prop>(rings.document.yard()).size(), 3U);
+}
+
 TEST(Layers, HeldOnesDoNotMoveAndHiddenOnesAreNotHit) {
   Rings rings;
   rings.view.setLayerHeld(Layer::Props, true);

@@ -17,7 +17,7 @@ using papers::Role;
 namespace {
 constexpr double kPointTier = 2.6;    ///< device pixels between neighbours: below it, points
 constexpr double kDotTier = 12.0;     ///< below it, ready-drawn dots; above, single circles
-constexpr double kNumberTier = 24.0;  ///< logical pixels between neighbours from which each has its number
+constexpr double kNumberTier = 20.0;  ///< logical pixels between neighbours from which each has its number
 constexpr double kEndsTier = 8.0;     ///< logical pixels between neighbours from which ends are shown unasked
 constexpr double kMargin = 18.0;      ///< logical pixels round the geometry that pens and end marks may use
 
@@ -263,7 +263,7 @@ void PropItem::paintClose(QPainter& painter, const QRectF& device, double pitch)
   constexpr double kPixelWidth = 24.0;  // mm: no pixel is drawn much larger than it is
   const QTransform toScreen = painter.worldTransform();
   const double radius = std::clamp(std::min(pitch * 0.31, kPixelWidth / 2 * look().scale), 3.5, 11.0);
-  const bool numbered = pitch >= kNumberTier;
+  const std::int64_t every = pitch >= kNumberTier ? 1 : 5;  // closer together only every fifth can be read
   painter.setWorldTransform(QTransform());
   painter.setFont(typeFace(TypeSize::Note));
   const std::int64_t marked =
@@ -277,7 +277,7 @@ void PropItem::paintClose(QPainter& painter, const QRectF& device, double pitch)
       paintDot(painter, look(), code(static_cast<std::int64_t>(i) + 1), at, radius);
       const auto first = static_cast<std::int64_t>(i) + 1, last = static_cast<std::int64_t>(next);
       const bool loud = first <= marked && marked <= last;
-      if (numbered || loud)
+      if (loud || first == 1 || last > first || first % every == 0)
         paintNumber(painter, at + QPointF(radius + 1.5, -radius * 0.4), first, last, loud ? marked : 0);
       if (loud) {
         painter.setPen(QPen(look().color(Role::Accent), 2));

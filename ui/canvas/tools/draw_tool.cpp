@@ -171,7 +171,7 @@ QStringList DrawTool::note() const {
 
 void DrawTool::paint(QPainter& painter) {
   const QColor accent = view().look().color(Role::Accent);
-  if (!(last_.modifiers & Qt::ShiftModifier)) paintCatch(painter, snapped_);
+  if (!(last_.modifiers & Qt::ShiftModifier) && !asking()) paintCatch(painter, snapped_);
   if (!corners_.empty()) {
     const QPointF next = candidate();
     QPolygonF line;

@@ -35,14 +35,7 @@ QString SelectTool::status() const { return said("canvas_status_select"); }
 void SelectTool::press(const ToolEvent& event) {
   pressed_ = last_ = event;
   gesture_ = Gesture::Pressed;
-  if (const auto finding = view().findingAt(event.view)) {
-    gesture_ = Gesture::Stopped;
-    Q_EMIT view().findingClicked(*finding);
-    const auto report = document().report();
-    if (*finding < report->findings.size() && !report->findings[*finding].subjects.empty())
-      document().selection().set({report->findings[*finding].subjects.front()});
-    return;
-  }
+  finding_ = view().findingAt(event.view);  // a click opens it, a drag moves what lies under the sign
   if (const auto handle = turnHandle(); handle && near(*handle, event.view, kHandle + 3)) {
     gesture_ = Gesture::Turning;
     return;
@@ -231,6 +224,13 @@ void SelectTool::release(const ToolEvent& event) {
 
 void SelectTool::click(const ToolEvent& event) {
   Selection& selection = document().selection();
+  if (finding_) {
+    const auto report = document().report();
+    if (*finding_ < report->findings.size() && !report->findings[*finding_].subjects.empty())
+      selection.set({report->findings[*finding_].subjects.front()});
+    Q_EMIT view().findingClicked(*finding_);
+    return;
+  }
   const bool deeper = event.modifiers & Qt::AltModifier;
   const auto ids = view().idsAt(event.scene, deeper);
   if (ids.empty()) {

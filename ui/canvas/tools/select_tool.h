@@ -45,7 +45,8 @@ class SelectTool : public Tool {
   Gesture gesture_ = Gesture::None;
   ToolEvent pressed_, last_;
   base::Id pressedId_;
-  std::vector<base::Id> stack_;  ///< what lay under the last click, for clicking deeper
+  std::optional<std::size_t> finding_;  ///< whose sign was pressed
+  std::vector<base::Id> stack_;         ///< what lay under the last click, for clicking deeper
   QPoint stackAt_;
   int corner_ = -1;
   bool copies_ = false;
