@@ -99,6 +99,23 @@ void Occupancy::markLine(Mm a, Mm b, double halfWidth, Weight weight) {
 
 Occupancy::Cost Occupancy::cost(Mm center, double w, double h, double turn) const {
   Cost cost;
+  if (turn == 0.0) {  // the usual case, many times a page
+    const auto square = [](double mm) {
+      return static_cast<long>(std::floor(std::clamp(mm, -1e6, 1e6) / kCell));
+    };
+    const long left = square(center.x - w / 2 - area_.x), right = square(center.x + w / 2 - area_.x);
+    const long top = square(center.y - h / 2 - area_.y), bottom = square(center.y + h / 2 - area_.y);
+    cost.outside = left < 0 || top < 0 || right >= columns_ || bottom >= rows_;
+    if (cost.outside) return cost;
+    for (long row = top; row <= bottom; ++row) {
+      const std::uint8_t* cell = &cells_[static_cast<std::size_t>(row * columns_ + left)];
+      for (long column = left; column <= right; ++column, ++cell) {
+        cost.hard += *cell == static_cast<std::uint8_t>(Weight::Hard) ? 1 : 0;
+        cost.soft += *cell == static_cast<std::uint8_t>(Weight::Soft) ? 1 : 0;
+      }
+    }
+    return cost;
+  }
   visitTurned(center, w, h, turn, [&](long column, long row) {
     if (column < 0 || row < 0 || column >= columns_ || row >= rows_) {
       cost.outside = true;

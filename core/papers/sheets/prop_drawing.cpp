@@ -36,8 +36,8 @@ class PropDrawer {
         view_(view),
         frame_(frame),
         marks_(marks),
-        first_(marks.first),
-        last_(marks.last),
+        first_(marks.first()),
+        last_(marks.last()),
         taken_(frame) {
     std::vector<Vec3> all = shape.pixels;
     for (const std::vector<Vec3>& line : shape.frame) all.insert(all.end(), line.begin(), line.end());
@@ -89,19 +89,24 @@ class PropDrawer {
     }
   }
 
-  /// The string's way from row to row; an arrow ends each row.
+  bool turned() const { return marks_.entered > marks_.left; }
+
+  /// The way of the data from row to row; an arrow on each row.
   void string() {
     std::int64_t before = 0;
     for (const shapes::Row& row : shape_.rows) {
       if (row.first < 1 || row.last > count()) continue;
       const bool lit = inRun(row.first) || inRun(row.last);
       const Pen pen{lit ? Role::Ink : Role::SecondInk, 0.25};
-      if (before > 0) s_.line({at(pixel(before)), at(pixel(row.first))}, {pen.role, 0.25, Dash::Short});
+      if (before > 0)
+        s_.line({at(pixel(before)), at(pixel(row.first))},
+                {inRun(before) && inRun(row.first) ? Role::Ink : Role::SecondInk, 0.25, Dash::Short});
       std::vector<Mm> points;
       for (std::int64_t k = row.first; k <= row.last; ++k) points.push_back(at(pixel(k)));
       for (std::size_t i = 0; i + 1 < points.size(); ++i)
         taken_.markLine(points[i], points[i + 1], 0.4, Weight::Hard);
-      if (points.size() > 1 && !hidden(pixel((row.first + row.last) / 2))) arrowed(points, pen);
+      if (turned()) std::reverse(points.begin(), points.end());
+      if (lit && points.size() > 1 && !hidden(pixel((row.first + row.last) / 2))) arrowed(points, pen);
       before = row.last;
     }
   }
@@ -143,10 +148,10 @@ class PropDrawer {
   }
 
   void ends() {
-    if (count() == 0) return;
+    if (first_ < 1 || last_ > count()) return;
     const Type type{kTextSize, true};
-    label(1, say("end_in"), type, true);
-    label(count(), say("end_out"), type, true);
+    label(marks_.entered, say("end_in"), type, true);
+    label(marks_.left, say("end_out"), type, true);
     for (const auto& [number, words] : marks_.feeds) {
       if (number < 1 || number > count()) continue;
       const Mm p = at(pixel(number));
@@ -159,8 +164,8 @@ class PropDrawer {
   int numbers() {
     std::set<std::int64_t> wanted{first_, last_};
     for (const shapes::Row& row : shape_.rows) {
-      wanted.insert(row.first);
-      wanted.insert(row.last);
+      if (inRun(row.first)) wanted.insert(row.first);
+      if (inRun(row.last)) wanted.insert(row.last);
     }
     int missed = 0;
     const Type type{kNoteSize};

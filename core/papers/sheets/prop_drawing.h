@@ -1,4 +1,6 @@
 #pragma once
+#include <algorithm>
+
 #include "core/papers/sheets/sheets.h"
 
 namespace yw::papers {
@@ -13,14 +15,17 @@ std::vector<PropView> viewsOf(const shapes::Shape& shape);
 /// Height over width of the prop as seen from there.
 double heightToWidth(const shapes::Shape& shape, PropView view);
 
-/// What of a prop is shown: pixels first..last are those of the run, others are drawn pale; feeds by pixel.
+/// What of a prop is shown: the pixels from where data enters to where it leaves (entered > left: turned
+/// round); others are drawn pale and without numbers. Feeds by the prop's pixel.
 struct PropMarks {
-  std::int64_t first = 1, last = 1;
+  std::int64_t entered = 1, left = 1;
   std::vector<std::pair<std::int64_t, std::string>> feeds;
+  std::int64_t first() const { return std::min(entered, left); }
+  std::int64_t last() const { return std::max(entered, left); }
 };
 
-/// One prop with its string in order: arrows along the rows, IN and OUT, feeds, the numbers at every joint.
-/// Returns how many numbers found no place.
+/// One prop with its string in order: arrows the way the data goes, IN and OUT, feeds, the numbers at every
+/// joint. Returns how many numbers found no place.
 int drawPropView(Sketch sketch, const Digest& d, Id prop, PropView view, const Rect& frame,
                  const PropMarks& marks);
 

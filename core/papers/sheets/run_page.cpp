@@ -155,16 +155,36 @@ std::string viewTitle(PropView view) {
   return say(view == PropView::Front ? "front_view" : view == PropView::Back ? "back_view" : "from_above");
 }
 
-/// A low long prop needs no high frame.
-double viewHeight(const shapes::Shape& shape, PropView view, double width) {
-  return std::clamp(width * heightToWidth(shape, view) + 30.0, 38.0, 84.0);
+constexpr double kViewGap = 4.0, kViewTitle = 6.0;
+constexpr std::size_t kManyRows = 8;  // more, and each view takes the whole width
+
+/// How the views of a piece stand on the page: side by side, or one below the other where the numbers need
+/// room.
+struct ViewPlan {
+  std::vector<PropView> views;
+  bool stacked = false;
+  double width = 0.0, height = 0.0;
+};
+
+ViewPlan planViews(const SheetPages& sheet, const shapes::Shape& shape, const Piece& piece) {
+  ViewPlan plan;
+  plan.views = viewsOf(shape);
+  const std::int64_t first = std::min(piece.entered, piece.left), last = std::max(piece.entered, piece.left);
+  const auto rows = static_cast<std::size_t>(
+      std::count_if(shape.rows.begin(), shape.rows.end(),
+                    [&](const shapes::Row& row) { return row.last >= first && row.first <= last; }));
+  plan.stacked = rows > kManyRows;
+  const auto across = plan.stacked ? 1.0 : static_cast<double>(plan.views.size());
+  plan.width = (sheet.width() - kViewGap * (across - 1)) / across;
+  // A low long prop needs no high frame.
+  const double natural = plan.width * heightToWidth(shape, plan.views.front()) + 30.0;
+  plan.height = plan.stacked ? std::clamp(natural, 84.0, 150.0) : std::clamp(natural, 38.0, 84.0);
+  return plan;
 }
 
 double drawingsHeight(const SheetPages& sheet, const Digest& d, const Piece& piece) {
   const auto* shape = lookUp(d.a.shapes, piece.prop);
-  if (shape == nullptr) return 10.0;
-  const std::vector<PropView> views = viewsOf(**shape);
-  return viewHeight(**shape, views.front(), sheet.width() / static_cast<double>(views.size())) + 12.0;
+  return shape == nullptr ? 10.0 : planViews(sheet, **shape, piece).height + kViewTitle + 6.0;
 }
 
 /// Feeds that land on this piece, by the prop's own pixel.
@@ -182,23 +202,27 @@ std::vector<std::pair<std::int64_t, std::string>> feedMarks(const Digest& d, Id 
 void drawings(SheetPages& sheet, const Digest& d, Id run, const Piece& piece) {
   const auto* shape = lookUp(d.a.shapes, piece.prop);
   if (shape == nullptr) return;
-  const std::vector<PropView> views = viewsOf(**shape);
-  const std::int64_t first = std::min(piece.entered, piece.left), last = std::max(piece.entered, piece.left);
-  const double gap = 4.0, titleRoom = 6.0;
-  const double width =
-      (sheet.width() - gap * static_cast<double>(views.size() - 1)) / static_cast<double>(views.size());
-  const double height = viewHeight(**shape, views.front(), width);
-  sheet.need(height + titleRoom + kNoteSize * kLineStep);
+  const ViewPlan plan = planViews(sheet, **shape, piece);
+  const double block = plan.height + kViewTitle + 1.0;
   int missed = 0;
-  for (std::size_t i = 0; i < views.size(); ++i) {
-    const Rect frame{sheet.left() + static_cast<double>(i) * (width + gap), sheet.y + titleRoom, width,
-                     height};
+  sheet.need(block + kNoteSize * kLineStep);
+  for (std::size_t i = 0; i < plan.views.size(); ++i) {
+    if (plan.stacked && i > 0) {
+      sheet.space(block + 2.0);
+      sheet.need(block + kNoteSize * kLineStep);
+    }
+    const double x = plan.stacked ? 0.0 : static_cast<double>(i) * (plan.width + kViewGap);
+    const Rect frame{sheet.left() + x, sheet.y + kViewTitle, plan.width, plan.height};
     Sketch s = sheet.sketch(piece.prop);
-    s.text({frame.x, sheet.y + kTextSize}, viewTitle(views[i]), {kTextSize, true});
+    const Type type{kTextSize, true};
+    const std::string title =
+        say("view_of", {{"view", viewTitle(plan.views[i])}, {"prop", d.label(piece.prop)}});
+    s.text({frame.x, sheet.y + kTextSize}, shortened(title, plan.width, type), type);
     s.rect(frame, {Role::SecondInk, 0.25});
-    missed += drawPropView(s, d, piece.prop, views[i], frame, {first, last, feedMarks(d, run, piece)});
+    missed += drawPropView(s, d, piece.prop, plan.views[i], frame,
+                           {piece.entered, piece.left, feedMarks(d, run, piece)});
   }
-  sheet.space(height + titleRoom + 1.0);
+  sheet.space(block);
   if (missed > 0) sheet.paragraph(say("numbers_in_table"), {kNoteSize});
   sheet.space(1.0);
 }
@@ -209,21 +233,26 @@ std::int64_t runPixelOf(const Piece& piece, std::int64_t pixel) {
                                      : piece.first + (piece.entered - pixel);
 }
 
+/// Joints in the order the data meets them: the pixel before each, and the far end.
 void joints(SheetPages& sheet, const Digest& d, const Piece& piece) {
   const auto* shape = lookUp(d.a.shapes, piece.prop);
   if (shape == nullptr) return;
+  const bool turned = piece.entered > piece.left;
   const std::int64_t first = std::min(piece.entered, piece.left), last = std::max(piece.entered, piece.left);
+  std::map<std::int64_t, std::pair<std::int64_t, std::string>> found;  // by place along the run
+  for (const shapes::Joint& joint : (*shape)->joints) {
+    const std::int64_t pixel = turned ? joint.afterPixel + 1 : joint.afterPixel;
+    if (pixel >= first && pixel <= last) found[runPixelOf(piece, pixel)] = {pixel, joint.landmark};
+  }
+  if (!piece.leaves.empty()) found.try_emplace(piece.last, piece.left, piece.leaves);
   PaperTable table;
   table.rowHeight = 6.4;
   table.column(say("head_after_pixel"), Align::Right).column(say("head_run_pixel"), Align::Right);
   table.column(say("head_height_ground"), Align::Right).column(say("head_landmark"));
-  for (const shapes::Joint& joint : (*shape)->joints) {
-    if (joint.afterPixel < first || joint.afterPixel > last) continue;
+  for (const auto& [place, joint] : found)
     table.row(piece.prop,
-              {textCell(std::to_string(joint.afterPixel)),
-               textCell(std::to_string(runPixelOf(piece, joint.afterPixel))),
-               textCell(d.height(d.pixelHeight(piece.prop, joint.afterPixel))), textCell(joint.landmark)});
-  }
+              {textCell(std::to_string(joint.first)), textCell(std::to_string(place)),
+               textCell(d.height(d.pixelHeight(piece.prop, joint.first))), textCell(joint.second)});
   if (table.rows.empty()) return;
   sheet.need(30.0);
   draw(sheet, table);

@@ -8,6 +8,7 @@
 #include "core/file/yard_file.h"
 #include "core/papers/characters.h"
 #include "core/papers/plan_drawing.h"
+#include "core/papers/sheets/prop_drawing.h"
 #include "core/papers/sheets/sheets.h"
 #include "tests/core/papers/paper_yard.h"
 
@@ -259,6 +260,35 @@ TEST(Sheets, ARunPageHasBothViewsAndEveryJoint) {
     EXPECT_NE(texts.find(joint.landmark), std::string::npos) << joint.landmark;
 }
 
+TEST(Sheets, ATurnedRoundPropIsDrawnTheWayTheDataGoes) {
+  const PaperYard y;
+  const Printed p{y};
+  // Data enters the tree at its last pixel: IN stands by that one.
+  const auto& pixels = p.a->shapes.at(y.tree)->pixels;
+  std::vector<Item> items;
+  const Digest d(*p.a);
+  const auto count = static_cast<std::int64_t>(pixels.size());
+  drawPropView({items, y.tree}, d, y.tree, PropView::Front, {0, 0, 150, 150}, {count, 1, {}});
+  Mm in{}, out{};
+  for (const Item& item : items) {
+    if (item.text == "IN") in = item.points[0];
+    if (item.text == "OUT") out = item.points[0];
+  }
+  std::vector<Item> straight;
+  drawPropView({straight, y.tree}, d, y.tree, PropView::Front, {0, 0, 150, 150}, {1, count, {}});
+  for (const Item& item : straight) {
+    if (item.text == "OUT") {
+      EXPECT_NEAR(std::hypot(item.points[0].x - in.x, item.points[0].y - in.y), 0.0, 12.0);
+    }
+    if (item.text == "IN") {
+      EXPECT_NEAR(std::hypot(item.points[0].x - out.x, item.points[0].y - out.y), 0.0, 12.0);
+    }
+  }
+  const std::string texts = textsOf(p.one(SheetKind::RunPage, y.run2));
+  EXPECT_NE(texts.find(p.a->shapes.at(y.tree)->out.landmark + ", pixel " + std::to_string(count)),
+            std::string::npos);
+}
+
 TEST(Sheets, TheBackViewIsTheMirroredFrontView) {
   const PaperYard y;
   const Printed p{y};
@@ -272,7 +302,7 @@ TEST(Sheets, TheBackViewIsTheMirroredFrontView) {
   ASSERT_EQ(views[0].size(), views[1].size());
   for (std::size_t i = 1; i < views[0].size(); ++i) {
     EXPECT_NEAR(views[0][i].x - views[0][0].x, -(views[1][i].x - views[1][0].x), 0.005);
-    EXPECT_NEAR(views[0][i].y, views[1][i].y, 0.005);
+    EXPECT_NEAR(views[0][i].y - views[0][0].y, views[1][i].y - views[1][0].y, 0.005);
   }
 }
 
