@@ -51,7 +51,7 @@ void side(Maker& m, Id wall, Id outlet) {
   const Id k3 = m.box("K3", {52, 8}, wall);
   const Id controller = m.controller(k3, "C3", "192.168.20.23", 1024);
   Section s = m.section(k3, outlet, controller, 1, 8, 29, 8, 4);
-  const Id gable = m.wallProp("gable", "Side gable", wall, 17, 10,
+  const Id gable = m.wallProp("gable", "Side gable", wall, 0, 10,
                               {{"run", 17}, {"pitch_rise", 7, false}, {"pitch", 1.0 / 3}});
   m.run(s, {gable});
   std::vector<Id> poles, flakes;
