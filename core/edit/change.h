@@ -19,8 +19,8 @@ struct Replacement {
 
 /// The one kind of change there is. Undo applies it backwards.
 struct Change {
-  std::string name;                      ///< what the person did, e.g. `Move 3 props`
-  std::vector<Replacement> replacements; ///< sorted by id, each id once
+  std::string name;                       ///< what the person did, e.g. `Move 3 props`
+  std::vector<Replacement> replacements;  ///< sorted by id, each id once
   std::int64_t nextIdBefore = 0, nextIdAfter = 0;
   bool empty() const { return replacements.empty(); }
 };
@@ -28,14 +28,15 @@ struct Change {
 /// The yard with the change made. Asserts (debug) that each `before` is what stands there.
 Yard apply(const Yard& yard, const Change& change);
 Change reversed(const Change& change);
-/// Both made one after the other, as one; a record that ends as it began is left out. Takes the second one's name.
+/// Both made one after the other, as one; a record that ends as it began is left out. Takes the second one's
+/// name.
 Change combined(const Change& first, const Change& second);
 
 /// Ids touched, for listeners.
 std::vector<Id> touched(const Change& change);
 
-/// Collects edits on top of a yard and makes one Change of them. References that would dangle after removal are
-/// cleared or the naming record is dropped: a removed prop leaves its runs and takes its feeds along.
+/// Collects edits on top of a yard and makes one Change of them. References that would dangle after removal
+/// are cleared or the naming record is dropped: a removed prop leaves its runs and takes its feeds along.
 class Editor {
  public:
   explicit Editor(const Yard& yard);
@@ -47,7 +48,11 @@ class Editor {
   void remove(const std::vector<Id>& ids);
   template <class R, class F>
   void update(Id id, F change) {
-    if (const R* r = yard::find<R>(now_, id)) { R copy = *r; change(copy); replace(id, copy); }
+    if (const R* r = yard::find<R>(now_, id)) {
+      R copy = *r;
+      change(copy);
+      replace(id, copy);
+    }
   }
   /// What was done, named; records that ended as they began are left out.
   Change finish(std::string name) const;

@@ -24,8 +24,8 @@ struct JournalContent {
   bool started = false;  ///< the start is whole
 };
 
-/// Reads all whole lines. A last line that is torn is dropped; any other damage is an error that names the line,
-/// and `content` then holds what stood before it.
+/// Reads all whole lines. A last line that is torn is dropped; any other damage is an error that names the
+/// line, and `content` then holds what stood before it.
 base::Result<void> readJournal(const std::string& bytes, JournalContent& content);
 
 }  // namespace yw::edit

@@ -25,8 +25,9 @@ base::Result<Opened> parse(const std::string& bytes);
 /// The exact bytes save() writes.
 std::string bytesOf(const yard::Yard& yard);
 
-/// Would open() take what save() would write? If not, why: a reference to a removed record, a value outside its
-/// field's limits, a pixel that is in two runs. save() refuses such a yard and leaves the old file as it is.
+/// Would open() take what save() would write? If not, why: a reference to a removed record, a value outside
+/// its field's limits, a pixel that is in two runs. save() refuses such a yard and leaves the old file as it
+/// is.
 base::Result<void> checkSavable(const yard::Yard& yard);
 
 /// Writes aside, flushes, renames over, flushes the folder. On any failure the old file is untouched.

@@ -56,12 +56,14 @@ class Digest {
   std::string cutText(base::Length length) const;  ///< `24 ft`
   std::string wireName(Id wire) const;             ///< `18/3`, or `—`
 
-  const std::vector<Id>& runs() const { return runs_; }    ///< by controller, receiver and port, then unplugged ones
+  const std::vector<Id>& runs() const {
+    return runs_;
+  }  ///< by controller, receiver and port, then unplugged ones
   const std::vector<Id>& feeds() const { return feeds_; }  ///< by box and fuse position
   /// Feeds that land in a run, in the same order.
   const std::vector<Id>& feedsOf(Id run) const;
   const std::vector<Id>& boxes() const { return boxes_; }  ///< by label
-  std::vector<Id> portOwners(Id box) const;  ///< controllers, then receivers, of a box
+  std::vector<Id> portOwners(Id box) const;                ///< controllers, then receivers, of a box
   std::vector<Id> suppliesIn(Id box) const;
 
   std::vector<Piece> pieces(Id run) const;

@@ -42,8 +42,7 @@ struct PlacedLabel {
 /// between, then farther out with a leader to `anchors` (the target's own points; its center when empty). The
 /// same input gives the same place. No farther than `mostGap` mm.
 PlacedLabel placeBeside(Occupancy& taken, const Rect& target, const std::vector<Mm>& anchors, double w,
-                        double h,
-                        double mostGap = 40.0);
+                        double h, double mostGap = 40.0);
 
 /// A label along a line.
 struct LineLabel {

@@ -10,29 +10,30 @@ namespace yw::papers {
 
 using base::Id;
 
-/// A table as sheets, CSV, JSON and the window show it. Cells are finished text; `numbers` marks right-aligned columns.
+/// A table as sheets, CSV, JSON and the window show it. Cells are finished text; `numbers` marks
+/// right-aligned columns.
 struct Table {
-  std::string name;                       ///< `lead_cut_list`: file name
-  std::string title;                      ///< `Lead cut list`
-  std::vector<std::string> keys;          ///< JSON keys
-  std::vector<std::string> heads;         ///< with the unit: `Cut, ft`
+  std::string name;                ///< `lead_cut_list`: file name
+  std::string title;               ///< `Lead cut list`
+  std::vector<std::string> keys;   ///< JSON keys
+  std::vector<std::string> heads;  ///< with the unit: `Cut, ft`
   std::vector<bool> numbers;
   std::vector<std::vector<std::string>> rows;
-  std::vector<Id> rowRecord;              ///< what each row stands for
+  std::vector<Id> rowRecord;  ///< what each row stands for
 };
 
 /// The yard's tables: feeds, supplies_fuses, lead_cut_list, addresses, parts, ports, runs, props.
 std::vector<Table> tables(const assess::Assessment& assessment, const findings::Report& report);
 /// One finding a row: severity, rule, subject, sentence, figure, limit, used, source, remedy or advice.
 Table findingsTable(const assess::Assessment& assessment, const findings::Report& report);
-std::string csv(const Table& table);      ///< RFC 4180, UTF-8, CRLF, no BOM
+std::string csv(const Table& table);  ///< RFC 4180, UTF-8, CRLF, no BOM
 std::string json(const std::vector<Table>& tables);
 std::string tsv(const Table& table);
 
 /// What to print.
 struct SheetRequest {
   yard::SheetKind kind;
-  Id subject;                             ///< BoxPage, RunPage
+  Id subject;  ///< BoxPage, RunPage
 };
 /// All sheets of the yard in printing order.
 std::vector<SheetRequest> sheetsOf(const assess::Assessment& assessment);
@@ -43,11 +44,11 @@ std::string sheetTitle(const assess::Assessment& assessment, const SheetRequest&
 Document document(const assess::Assessment& assessment, const findings::Report& report,
                   const std::vector<SheetRequest>& requests);
 
-/// The yard's plan as a drawing for the screen and the map: `scale` is mm of paper per metre of yard; `origin` is the
-/// plan place at the sheet's lower left of the frame. The same items both places use.
+/// The yard's plan as a drawing for the screen and the map: `scale` is mm of paper per metre of yard;
+/// `origin` is the plan place at the sheet's lower left of the frame. The same items both places use.
 struct PlanView {
   double scale = 10.0;
-  base::Vec2 lowerLeft;                   ///< plan place shown at `frame`'s lower left
+  base::Vec2 lowerLeft;  ///< plan place shown at `frame`'s lower left
   double frameX = 0, frameY = 0, frameWidth = 100, frameHeight = 100;  ///< mm on the page
   bool pixels = true, cables = true, labels = true;
 };
@@ -62,13 +63,14 @@ std::string contentHash(const Document& document);
 
 /// Where a sheet stands: what issuing it now would record.
 struct Revision {
-  std::int64_t number = 1;     ///< one more than the last issue if its content has changed since
-  std::int64_t replaces = 0;   ///< 0: nothing
-  std::string date;            ///< of the plan; empty: not known
-  std::string hash;            ///< contentHash of the sheet by itself
-  bool issued = false;         ///< went out with just this content
+  std::int64_t number = 1;    ///< one more than the last issue if its content has changed since
+  std::int64_t replaces = 0;  ///< 0: nothing
+  std::string date;           ///< of the plan; empty: not known
+  std::string hash;           ///< contentHash of the sheet by itself
+  bool issued = false;        ///< went out with just this content
 };
-Revision revisionOf(const assess::Assessment& assessment, const findings::Report& report, const SheetRequest& request);
+Revision revisionOf(const assess::Assessment& assessment, const findings::Report& report,
+                    const SheetRequest& request);
 
 /// The `check` report: text for people, JSON for programs (format `yardwright-check`, version 1).
 std::string checkText(const assess::Assessment& assessment, const findings::Report& report);

@@ -17,14 +17,14 @@ using base::Vec3;
 
 /// A place between pixels where the builder can cut in: a row, strip or side ends here.
 struct Joint {
-  std::int64_t afterPixel;   ///< 1-based; the joint lies between it and the next; the last pixel: the out end
-  std::string landmark;      ///< `strip 3, top`, `west foot`, `row 5, right`
+  std::int64_t afterPixel;  ///< 1-based; the joint lies between it and the next; the last pixel: the out end
+  std::string landmark;     ///< `strip 3, top`, `west foot`, `row 5, right`
 };
 
 /// Where data goes in or out.
 struct End {
-  Vec3 at;                   ///< prop's own frame, metres
-  std::string landmark;      ///< `bottom of strip 1`, `right foot`
+  Vec3 at;               ///< prop's own frame, metres
+  std::string landmark;  ///< `bottom of strip 1`, `right foot`
 };
 
 /// A stretch of the prop's string that the builder counts on its own.
@@ -34,62 +34,64 @@ struct Row {
 };
 
 struct NamedRanges {
-  std::string name;          ///< `upper half`, `level 2`
+  std::string name;  ///< `upper half`, `level 2`
   std::vector<yard::Range> ranges;
 };
 
 /// Stock that the prop is made of.
 struct MaterialLine {
-  std::string what;          ///< `pixel strip`, `pipe`, `mesh`
-  Length length;             ///< total; for counted things 0
+  std::string what;  ///< `pixel strip`, `pipe`, `mesh`
+  Length length;     ///< total; for counted things 0
   std::int64_t pieces;
 };
 
 /// A prop's geometry, all computed. Frame: x to the right as seen from the front, y away from the viewer,
 /// z up; metres. For wall props the origin is the anchor on the wall.
 struct Shape {
-  std::vector<Vec3> pixels;          ///< in string order
-  /// Wire length between pixel k and k+1 (0-based k), metres: never less than the straight distance; the string's
-  /// wire spacing applies on top when the circuit is built.
+  std::vector<Vec3> pixels;  ///< in string order
+  /// Wire length between pixel k and k+1 (0-based k), metres: never less than the straight distance; the
+  /// string's wire spacing applies on top when the circuit is built.
   std::vector<double> hop;
   End in, out;
-  std::vector<Joint> joints;         ///< in string order; the last is the out end
-  std::vector<Row> rows;             ///< cover 1..N once, in string order
-  std::vector<NamedRanges> parts;    ///< by kind: halves, levels, arms
+  std::vector<Joint> joints;             ///< in string order; the last is the out end
+  std::vector<Row> rows;                 ///< cover 1..N once, in string order
+  std::vector<NamedRanges> parts;        ///< by kind: halves, levels, arms
   std::vector<std::vector<Vec3>> frame;  ///< lines of the structure, for drawing
-  std::vector<Vec2> footprint;       ///< closed outline on the ground, own frame (x, y)
-  Length height;                     ///< top above the prop's zero
-  Length width;                      ///< over all, seen from the front
-  double windArea = 0.0;             ///< m², projected, strips and structure as the kind says
+  std::vector<Vec2> footprint;           ///< closed outline on the ground, own frame (x, y)
+  Length height;                         ///< top above the prop's zero
+  Length width;                          ///< over all, seen from the front
+  double windArea = 0.0;                 ///< m², projected, strips and structure as the kind says
   std::vector<MaterialLine> materials;
-  std::map<std::string, base::Fact> facts;  ///< by kind: `true pitch`, `slant`, `top spacing` … for form and sheet
-  std::vector<base::Message> warnings;      ///< `topper too small for its strips`
+  std::map<std::string, base::Fact>
+      facts;  ///< by kind: `true pitch`, `slant`, `top spacing` … for form and sheet
+  std::vector<base::Message> warnings;  ///< `topper too small for its strips`
 };
 
 /// How a size is asked for.
 enum class SizeType { Length, Count, Angle, Ratio };
 struct SizeInfo {
-  std::string name;        ///< key in Prop::sizes
-  std::string label;       ///< `Height`
+  std::string name;   ///< key in Prop::sizes
+  std::string label;  ///< `Height`
   SizeType type;
-  std::int64_t usual;      ///< default, stored units
+  std::int64_t usual;  ///< default, stored units
   std::int64_t least, most;
   std::string help;
 };
 struct ChoiceInfo {
-  std::string name;        ///< key in Prop::choices
-  std::string label;       ///< `String order`
+  std::string name;                       ///< key in Prop::choices
+  std::string label;                      ///< `String order`
   std::vector<yard::ChoiceWord> options;  ///< the first is the default
 };
 
 /// One kind of prop: everything the rest of the program knows of it.
 struct Kind {
-  std::string name;        ///< `cone_tree`, in the file
-  std::string label;       ///< `Cone tree`
-  std::string help;        ///< one sentence
-  /// Takes Prop::path: x and y on the ground; of kinds that hang on a wall usually, x and z (up), on a wall or not.
+  std::string name;   ///< `cone_tree`, in the file
+  std::string label;  ///< `Cone tree`
+  std::string help;   ///< one sentence
+  /// Takes Prop::path: x and y on the ground; of kinds that hang on a wall usually, x and z (up), on a wall
+  /// or not.
   bool alongPath;
-  bool onWall;             ///< hung on a wall usually
+  bool onWall;  ///< hung on a wall usually
   std::vector<SizeInfo> sizes;
   std::vector<ChoiceInfo> choices;
   /// Makes the geometry from a complete, range-checked map of sizes and choices.

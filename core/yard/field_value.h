@@ -11,8 +11,27 @@ namespace yw::yard {
 
 /// How a form must ask for a field.
 enum class FieldType {
-  Text, Flag, Count, Choice, Reference, Length, Angle, Voltage, Current, Resistance, Power, Ratio, Money, Duration,
-  Frequency, Temperature, Mass, Speed, Area, Point, List /* points, nested structs, maps */
+  Text,
+  Flag,
+  Count,
+  Choice,
+  Reference,
+  Length,
+  Angle,
+  Voltage,
+  Current,
+  Resistance,
+  Power,
+  Ratio,
+  Money,
+  Duration,
+  Frequency,
+  Temperature,
+  Mass,
+  Speed,
+  Area,
+  Point,
+  List /* points, nested structs, maps */
 };
 
 /// One field of a record at run time, without its type: for forms and the command line.
@@ -40,7 +59,8 @@ std::optional<FieldValue> valueOf(const Opening& record, const std::string& fiel
 
 /// A copy with that field changed, or why not (unknown field, wrong type, out of its limits).
 base::Result<Record> withValue(const Record& record, const std::string& field, const FieldValue& value);
-base::Result<PowerSection> withValue(const PowerSection& record, const std::string& field, const FieldValue& value);
+base::Result<PowerSection> withValue(const PowerSection& record, const std::string& field,
+                                     const FieldValue& value);
 base::Result<Opening> withValue(const Opening& record, const std::string& field, const FieldValue& value);
 
 /// A record of that kind with its defaults.

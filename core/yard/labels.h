@@ -5,9 +5,10 @@
 
 namespace yw::yard {
 
-/// What people read and shout, computed from where a thing is: a port K2-P05, a fuse position K2-F03 (K2-V2-F03
-/// when the box has several supplies), a supply K2-V1, a feed by its fuse position, a run by its port or its
-/// name, a prop, box, outlet by its name. Numbers have two digits. An unnamed record shows its kind and id.
+/// What people read and shout, computed from where a thing is: a port K2-P05, a fuse position K2-F03
+/// (K2-V2-F03 when the box has several supplies), a supply K2-V1, a feed by its fuse position, a run by its
+/// port or its name, a prop, box, outlet by its name. Numbers have two digits. An unnamed record shows its
+/// kind and id.
 std::string labelOf(const Yard& yard, Id id);
 
 /// The n-th letter for pieces of a run (0-based): A C D E F G H J K L M N P R T U V W X Y, then AA, AC, …

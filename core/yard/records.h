@@ -34,9 +34,34 @@ using base::Voltage;
 
 /// In the order of the alternatives of Record (end of this file) and of kindWords().
 enum class RecordKind : std::uint8_t {
-  Settings, Site, GroundFeature, Wall, SpotHeight, AudiencePoint, HouseCircuit, Outlet, OtherLoad, Box, Supply,
-  FusePosition, Controller, Receiver, Port, Product, Wire, Prop, PropArray, Run, Cable, OwnedItem, OwnedLead,
-  Price, Measurement, LeftAsIs, KeepAsIs, IssuedSheet,
+  Settings,
+  Site,
+  GroundFeature,
+  Wall,
+  SpotHeight,
+  AudiencePoint,
+  HouseCircuit,
+  Outlet,
+  OtherLoad,
+  Box,
+  Supply,
+  FusePosition,
+  Controller,
+  Receiver,
+  Port,
+  Product,
+  Wire,
+  Prop,
+  PropArray,
+  Run,
+  Cable,
+  OwnedItem,
+  OwnedLead,
+  Price,
+  Measurement,
+  LeftAsIs,
+  KeepAsIs,
+  IssuedSheet,
 };
 inline constexpr int kRecordKinds = 28;
 
@@ -52,7 +77,19 @@ enum class LoadModel { ConstantCurrent, SeriesConstantCurrent, Resistor, Regulat
 enum class PropStatus { Ready, Building, Idea, NeedsRepair, NotThisYear };
 enum class RunItemKind { Stretch, NullPixel, Booster, Unused };
 enum class ConductorSet { PowerAndData, PowerOnly, DataOnly, PositiveOnly, ZeroOnly, Mains };
-enum class TerminalKind { None, Port, FusePosition, PropPixel, PropIn, PropOut, Supply, Outlet, Controller, Receiver, Box };
+enum class TerminalKind {
+  None,
+  Port,
+  FusePosition,
+  PropPixel,
+  PropIn,
+  PropOut,
+  Supply,
+  Outlet,
+  Controller,
+  Receiver,
+  Box
+};
 enum class SheetKind { Map, HouseFront, Zone, BoxPage, RunPage, Feeds, Supplies, CutList, Addresses, Parts };
 
 const std::vector<ChoiceWord>& words(Origin);
@@ -74,24 +111,24 @@ const std::vector<ChoiceWord>& words(base::UnitSystem);
 struct Settings {
   base::UnitSystem units = base::UnitSystem::FeetInches;
   Id usualProduct;
-  Id usualLead;                                   ///< Wire for leads and jumpers
-  Id usualFeed;                                   ///< Wire for feeds
+  Id usualLead;  ///< Wire for leads and jumpers
+  Id usualFeed;  ///< Wire for feeds
   Voltage usualVoltage{12'000'000};
   Ratio brightnessLimit{300'000};
   Frequency frameRate{40'000};
   AddressMode addressMode = AddressMode::WholePixel;
-  Ratio supplyUsable{800'000};                    ///< share of a supply's rating that may be planned on
-  Ratio fuseUsable{750'000};                      ///< share of a fuse's rating that may be planned on
-  Length controllerReach{base::feet(25).count};   ///< controller or receiver to first pixel
-  Length jumperReach{base::feet(12).count};       ///< pixel to next pixel
-  Length receiverReach{base::feet(250).count};    ///< controller to receiver on a differential pair
-  Length tail{base::feet(1).count};               ///< added at each end of a lead
+  Ratio supplyUsable{800'000};                   ///< share of a supply's rating that may be planned on
+  Ratio fuseUsable{750'000};                     ///< share of a fuse's rating that may be planned on
+  Length controllerReach{base::feet(25).count};  ///< controller or receiver to first pixel
+  Length jumperReach{base::feet(12).count};      ///< pixel to next pixel
+  Length receiverReach{base::feet(250).count};   ///< controller to receiver on a differential pair
+  Length tail{base::feet(1).count};              ///< added at each end of a lead
   Length dripLoop{base::inches(6).count};
   Ratio slack{70'000};
   Length roundUpTo{base::feet(1).count};
   Temperature wireTemperature{20'000};
   Ratio strandingFactor{1'025'000};
-  Resistance jointResistance{5'000};              ///< one mated contact
+  Resistance jointResistance{5'000};  ///< one mated contact
   PaperSize paper = PaperSize::Letter;
   std::string currency = "$";
   std::string codeEdition = "NEC 2023";
@@ -100,46 +137,109 @@ struct Settings {
 template <class Self, class Visit>
 void fields(Self& r, Visit&& visit, const Settings*) {
   visit(Field{"units", "Units"}, r.units);
-  visit(Field{"usual_product", "Usual pixel", "New props get this one", {RecordKind::Product}}, r.usualProduct);
+  visit(Field{"usual_product", "Usual pixel", "New props get this one", {RecordKind::Product}},
+        r.usualProduct);
   visit(Field{"usual_lead", "Usual lead", "Wire of leads and jumpers", {RecordKind::Wire}}, r.usualLead);
   visit(Field{"usual_feed", "Usual feed wire", "Wire of new feeds", {RecordKind::Wire}}, r.usualFeed);
-  visit(Field{"usual_voltage", "Usual voltage", "New supplies get this one", {}, false, 1'000'000, 60'000'000}, r.usualVoltage);
-  visit(Field{"brightness_limit", "Brightness limit", "The most the show will ever ask for", {}, false, 10'000, 1'000'000}, r.brightnessLimit);
-  visit(Field{"frame_rate", "Frame rate", "Frames a second that every port must keep", {}, false, 1'000, 200'000}, r.frameRate);
-  visit(Field{"address_mode", "Addresses", "Whole pixels in a universe, or packed without gaps"}, r.addressMode);
-  visit(Field{"supply_usable", "Usable part of a supply", "Common practice: 80 %", {}, false, 100'000, 1'000'000}, r.supplyUsable);
-  visit(Field{"fuse_usable", "Usable part of a fuse", "75 % at 25 °C by the fuse makers' guide", {}, false, 100'000, 1'000'000}, r.fuseUsable);
-  visit(Field{"controller_reach", "Reach, port to first pixel", "Common practice: 25 ft", {}, false, 1, 1'000'000'000'000}, r.controllerReach);
-  visit(Field{"jumper_reach", "Reach, pixel to next pixel", "Common practice: 12 ft", {}, false, 1, 1'000'000'000'000}, r.jumperReach);
-  visit(Field{"receiver_reach", "Reach, controller to receiver", "Common practice: 250 ft", {}, false, 1, 1'000'000'000'000}, r.receiverReach);
-  visit(Field{"tail", "Tail at each end of a lead", "Added when a lead is cut", {}, false, 0, 10'000'000'000}, r.tail);
-  visit(Field{"drip_loop", "Drip loop", "Added at each end of a lead", {}, false, 0, 10'000'000'000}, r.dripLoop);
+  visit(
+      Field{"usual_voltage", "Usual voltage", "New supplies get this one", {}, false, 1'000'000, 60'000'000},
+      r.usualVoltage);
+  visit(Field{"brightness_limit",
+              "Brightness limit",
+              "The most the show will ever ask for",
+              {},
+              false,
+              10'000,
+              1'000'000},
+        r.brightnessLimit);
+  visit(
+      Field{
+          "frame_rate", "Frame rate", "Frames a second that every port must keep", {}, false, 1'000, 200'000},
+      r.frameRate);
+  visit(Field{"address_mode", "Addresses", "Whole pixels in a universe, or packed without gaps"},
+        r.addressMode);
+  visit(
+      Field{
+          "supply_usable", "Usable part of a supply", "Common practice: 80 %", {}, false, 100'000, 1'000'000},
+      r.supplyUsable);
+  visit(Field{"fuse_usable",
+              "Usable part of a fuse",
+              "75 % at 25 °C by the fuse makers' guide",
+              {},
+              false,
+              100'000,
+              1'000'000},
+        r.fuseUsable);
+  visit(Field{"controller_reach",
+              "Reach, port to first pixel",
+              "Common practice: 25 ft",
+              {},
+              false,
+              1,
+              1'000'000'000'000},
+        r.controllerReach);
+  visit(Field{"jumper_reach",
+              "Reach, pixel to next pixel",
+              "Common practice: 12 ft",
+              {},
+              false,
+              1,
+              1'000'000'000'000},
+        r.jumperReach);
+  visit(Field{"receiver_reach",
+              "Reach, controller to receiver",
+              "Common practice: 250 ft",
+              {},
+              false,
+              1,
+              1'000'000'000'000},
+        r.receiverReach);
+  visit(Field{"tail", "Tail at each end of a lead", "Added when a lead is cut", {}, false, 0, 10'000'000'000},
+        r.tail);
+  visit(Field{"drip_loop", "Drip loop", "Added at each end of a lead", {}, false, 0, 10'000'000'000},
+        r.dripLoop);
   visit(Field{"slack", "Slack", "Added to the whole length of a lead", {}, false, 0, 1'000'000}, r.slack);
   visit(Field{"round_up_to", "Round leads up to", "", {}, false, 1'000'000, 10'000'000'000}, r.roundUpTo);
-  visit(Field{"wire_temperature", "Wire temperature", "20 °C is on the safe side in winter", {}, false, -60'000, 110'000}, r.wireTemperature);
-  visit(Field{"stranding_factor", "Stranding factor", "Strands are longer than the cable: 102.5 %", {}, false, 1'000'000, 1'200'000}, r.strandingFactor);
-  visit(Field{"joint_resistance", "Resistance of one plug contact", "Assumed", {}, false, 0, 1'000'000}, r.jointResistance);
+  visit(Field{"wire_temperature",
+              "Wire temperature",
+              "20 °C is on the safe side in winter",
+              {},
+              false,
+              -60'000,
+              110'000},
+        r.wireTemperature);
+  visit(Field{"stranding_factor",
+              "Stranding factor",
+              "Strands are longer than the cable: 102.5 %",
+              {},
+              false,
+              1'000'000,
+              1'200'000},
+        r.strandingFactor);
+  visit(Field{"joint_resistance", "Resistance of one plug contact", "Assumed", {}, false, 0, 1'000'000},
+        r.jointResistance);
   visit(Field{"paper", "Paper"}, r.paper);
   visit(Field{"currency", "Currency sign"}, r.currency);
-  visit(Field{"code_edition", "Electrical code edition", "Named beside every rule from the code"}, r.codeEdition);
+  visit(Field{"code_edition", "Electrical code edition", "Named beside every rule from the code"},
+        r.codeEdition);
 }
 
 /// The place, its picture and the season. One a yard, always present.
 struct Site {
   std::string name;
-  Angle north;                    ///< direction of north from plan +y, anticlockwise
-  std::string photo;              ///< hash of the picture, a key of Yard::blobs; empty: none
-  Point photoAt;                  ///< plan place of the picture's lower left corner
-  Length photoWidth;              ///< true width of the whole picture; 0: not scaled yet
-  Point scaleFrom, scaleTo;       ///< the two clicked points, plan places after scaling
-  Length scaleDistance;           ///< what the person typed between them
-  Point checkFrom, checkTo;       ///< third distance: clicked points
-  Length checkDistance;           ///< and what the tape says
-  std::int64_t photoFade = 50;    ///< percent
-  Speed gust;                     ///< design gust, 3 s, 33 ft
+  Angle north;                  ///< direction of north from plan +y, anticlockwise
+  std::string photo;            ///< hash of the picture, a key of Yard::blobs; empty: none
+  Point photoAt;                ///< plan place of the picture's lower left corner
+  Length photoWidth;            ///< true width of the whole picture; 0: not scaled yet
+  Point scaleFrom, scaleTo;     ///< the two clicked points, plan places after scaling
+  Length scaleDistance;         ///< what the person typed between them
+  Point checkFrom, checkTo;     ///< third distance: clicked points
+  Length checkDistance;         ///< and what the tape says
+  std::int64_t photoFade = 50;  ///< percent
+  Speed gust;                   ///< design gust, 3 s, 33 ft
   Exposure exposure = Exposure::B;
   std::string setUpDate, showFrom, showTo, strikeDate;  ///< ISO 8601 dates, empty: not said
-  Duration hoursANight;           ///< ns; 5 h is 18e12
+  Duration hoursANight;                                 ///< ns; 5 h is 18e12
   std::int64_t crew = 1;
   Money budget;
   std::string notes;
@@ -175,12 +275,12 @@ void fields(Self& r, Visit&& visit, const Site*) {
 struct GroundFeature {
   FeatureKind kind = FeatureKind::Bed;
   std::string name;
-  std::vector<Point> outline;   ///< closed for all kinds but Fence and LotLine
-  Length height;                ///< how tall; 0: flat
-  std::string reason;           ///< keep-out: why, written along its edge
-  Length tolerance;             ///< keep-out: added all round
-  bool blocksLeads = true;      ///< house, tree, water, keep-out, fence: leads go round it
-  bool crossingAllowed = false; ///< walk, drive: a cover or a duct is there, so crossing is no finding
+  std::vector<Point> outline;    ///< closed for all kinds but Fence and LotLine
+  Length height;                 ///< how tall; 0: flat
+  std::string reason;            ///< keep-out: why, written along its edge
+  Length tolerance;              ///< keep-out: added all round
+  bool blocksLeads = true;       ///< house, tree, water, keep-out, fence: leads go round it
+  bool crossingAllowed = false;  ///< walk, drive: a cover or a duct is there, so crossing is no finding
   bool operator==(const GroundFeature&) const = default;
 };
 template <class Self, class Visit>
@@ -192,15 +292,16 @@ void fields(Self& r, Visit&& visit, const GroundFeature*) {
   visit(Field{"reason", "Why", "Written along its edge"}, r.reason);
   visit(Field{"tolerance", "Tolerance all round", "", {}, false, 0, 10'000'000'000}, r.tolerance);
   visit(Field{"blocks_leads", "Leads go round it"}, r.blocksLeads);
-  visit(Field{"crossing_allowed", "Crossing is provided for", "A cord cover or a duct is there"}, r.crossingAllowed);
+  visit(Field{"crossing_allowed", "Crossing is provided for", "A cord cover or a duct is there"},
+        r.crossingAllowed);
 }
 
 /// A window, door, gable or eave on a wall, seen face-on from outside.
 struct Opening {
   OpeningKind kind = OpeningKind::Window;
   std::string name;
-  Point at;             ///< lower left corner (eave: left end; gable: left foot), wall frame
-  Length width, height; ///< gable: base width; height from the pitch when 0
+  Point at;              ///< lower left corner (eave: left end; gable: left foot), wall frame
+  Length width, height;  ///< gable: base width; height from the pitch when 0
   bool operator==(const Opening&) const = default;
 };
 template <class Self, class Visit>
@@ -216,10 +317,10 @@ void fields(Self& r, Visit&& visit, const Opening*) {
 /// hand when looking from `from` to `to`. Seen from outside, `from` is at the left.
 struct Wall {
   std::string name;
-  Id feature;                       ///< the house it belongs to
+  Id feature;  ///< the house it belongs to
   Point from, to;
   Length eaveHeight{base::feet(9).count};
-  std::int64_t pitchRise = 6;       ///< rise in 12 of run
+  std::int64_t pitchRise = 6;  ///< rise in 12 of run
   std::vector<Opening> openings;
   bool operator==(const Wall&) const = default;
 };
@@ -265,7 +366,7 @@ struct HouseCircuit {
   std::string name;
   Current breaker{15'000'000};
   Voltage voltage{120'000'000};
-  bool groundFault = true;         ///< GFCI protected
+  bool groundFault = true;  ///< GFCI protected
   bool operator==(const HouseCircuit&) const = default;
 };
 template <class Self, class Visit>
@@ -309,10 +410,10 @@ void fields(Self& r, Visit&& visit, const OtherLoad*) {
 
 /// An enclosure that holds supplies, controllers and fuses.
 struct Box {
-  std::string name;                         ///< K1, K2, …
-  Point at;                                 ///< plan place; on a wall: wall frame, as for props
-  Id wall;                                  ///< hung on this wall; none: stands on the ground
-  Length height{base::inches(12).count};    ///< where leads leave it
+  std::string name;                       ///< K1, K2, …
+  Point at;                               ///< plan place; on a wall: wall frame, as for props
+  Id wall;                                ///< hung on this wall; none: stands on the ground
+  Length height{base::inches(12).count};  ///< where leads leave it
   std::string notes;
   bool operator==(const Box&) const = default;
 };
@@ -334,8 +435,8 @@ struct Supply {
   Resistance internalResistance{0};
   Ratio efficiency{850'000};
   Ratio powerFactor{550'000};
-  Current leakage{500};                 ///< standing earth leakage
-  Origin origin = Origin::Assumed;      ///< of efficiency, power factor and leakage
+  Current leakage{500};             ///< standing earth leakage
+  Origin origin = Origin::Assumed;  ///< of efficiency, power factor and leakage
   std::string model;
   bool operator==(const Supply&) const = default;
 };
@@ -344,11 +445,28 @@ void fields(Self& r, Visit&& visit, const Supply*) {
   visit(Field{"name", "Name"}, r.name);
   visit(Field{"box", "In box", "", {RecordKind::Box}}, r.box);
   visit(Field{"outlet", "Plugged into", "", {RecordKind::Outlet}}, r.outlet);
-  visit(Field{"voltage", "Output volts", "Measured at its terminals, or the printed figure", {}, false, 1'000'000, 60'000'000}, r.voltage);
-  visit(Field{"rated_amps", "Rated output amps", "Printed on the label", {}, false, 1'000, 500'000'000}, r.ratedAmps);
-  visit(Field{"internal_resistance", "Internal resistance", "0 if not known", {}, false, 0, 10'000'000}, r.internalResistance);
-  visit(Field{"efficiency", "Efficiency", "From the data sheet", {}, false, 100'000, 1'000'000}, r.efficiency);
-  visit(Field{"power_factor", "Power factor", "0.55 without correction, 0.97 with", {}, false, 100'000, 1'000'000}, r.powerFactor);
+  visit(Field{"voltage",
+              "Output volts",
+              "Measured at its terminals, or the printed figure",
+              {},
+              false,
+              1'000'000,
+              60'000'000},
+        r.voltage);
+  visit(Field{"rated_amps", "Rated output amps", "Printed on the label", {}, false, 1'000, 500'000'000},
+        r.ratedAmps);
+  visit(Field{"internal_resistance", "Internal resistance", "0 if not known", {}, false, 0, 10'000'000},
+        r.internalResistance);
+  visit(Field{"efficiency", "Efficiency", "From the data sheet", {}, false, 100'000, 1'000'000},
+        r.efficiency);
+  visit(Field{"power_factor",
+              "Power factor",
+              "0.55 without correction, 0.97 with",
+              {},
+              false,
+              100'000,
+              1'000'000},
+        r.powerFactor);
   visit(Field{"leakage", "Leakage to earth", "From the data sheet", {}, false, 0, 100'000}, r.leakage);
   visit(Field{"origin", "These figures are"}, r.origin);
   visit(Field{"model", "Maker's type"}, r.model);
@@ -367,7 +485,14 @@ void fields(Self& r, Visit&& visit, const FusePosition*) {
   visit(Field{"supply", "Supply", "", {RecordKind::Supply}}, r.supply);
   visit(Field{"number", "Position", "Counted as on the block", {}, false, 1, 1000}, r.number);
   visit(Field{"fuse", "Fuse", "Printed on the fuse", {}, false, 100'000, 100'000'000}, r.fuse);
-  visit(Field{"holder_limit", "Holder's limit", "Printed on the holder or block", {}, false, 100'000, 200'000'000}, r.holderLimit);
+  visit(Field{"holder_limit",
+              "Holder's limit",
+              "Printed on the holder or block",
+              {},
+              false,
+              100'000,
+              200'000'000},
+        r.holderLimit);
 }
 
 /// Ports that share one power input of a controller or receiver.
@@ -379,7 +504,10 @@ struct PowerSection {
 template <class Self, class Visit>
 void fields(Self& r, Visit&& visit, const PowerSection*) {
   visit(Field{"supply", "Fed by supply", "", {RecordKind::Supply}}, r.supply);
-  visit(Field{"limit", "Amps of the whole section", "Printed by its terminals", {}, false, 100'000, 500'000'000}, r.limit);
+  visit(
+      Field{
+          "limit", "Amps of the whole section", "Printed by its terminals", {}, false, 100'000, 500'000'000},
+      r.limit);
 }
 
 struct Controller {
@@ -387,9 +515,9 @@ struct Controller {
   Id box;
   std::int64_t pixelsPerPort = 1024;
   std::vector<PowerSection> sections;
-  std::string address;                 ///< IPv4
+  std::string address;  ///< IPv4
   std::string protocol = "E1.31";
-  std::int64_t universes = 0;          ///< most it accepts; 0: not known
+  std::int64_t universes = 0;  ///< most it accepts; 0: not known
   std::string model;
   bool operator==(const Controller&) const = default;
 };
@@ -397,7 +525,8 @@ template <class Self, class Visit>
 void fields(Self& r, Visit&& visit, const Controller*) {
   visit(Field{"name", "Name"}, r.name);
   visit(Field{"box", "In box", "", {RecordKind::Box}}, r.box);
-  visit(Field{"pixels_per_port", "Most pixels on a port", "From its data sheet", {}, false, 1, 100'000}, r.pixelsPerPort);
+  visit(Field{"pixels_per_port", "Most pixels on a port", "From its data sheet", {}, false, 1, 100'000},
+        r.pixelsPerPort);
   visit(Field{"sections", "Power sections", "Ports that share a power input"}, r.sections);
   visit(Field{"address", "Network address"}, r.address);
   visit(Field{"protocol", "Protocol"}, r.protocol);
@@ -427,11 +556,11 @@ void fields(Self& r, Visit&& visit, const Receiver*) {
 
 /// One data output with its V+ and 0 V.
 struct Port {
-  Id owner;                        ///< Controller or Receiver
-  std::int64_t number = 1;         ///< physical order
-  std::int64_t section = 1;        ///< 1-based, into the owner's power sections
-  Current limit{5'000'000};        ///< of its contacts or its fuse holder
-  Current fuse{4'000'000};         ///< 0: none
+  Id owner;                  ///< Controller or Receiver
+  std::int64_t number = 1;   ///< physical order
+  std::int64_t section = 1;  ///< 1-based, into the owner's power sections
+  Current limit{5'000'000};  ///< of its contacts or its fuse holder
+  Current fuse{4'000'000};   ///< 0: none
   bool operator==(const Port&) const = default;
 };
 template <class Self, class Visit>
@@ -439,34 +568,35 @@ void fields(Self& r, Visit&& visit, const Port*) {
   visit(Field{"owner", "On", "", {RecordKind::Controller, RecordKind::Receiver}}, r.owner);
   visit(Field{"number", "Port", "Counted as printed", {}, false, 1, 10'000}, r.number);
   visit(Field{"section", "Power section", "", {}, false, 1, 100}, r.section);
-  visit(Field{"limit", "Most amps", "Printed, or the connector's figure", {}, false, 0, 100'000'000}, r.limit);
+  visit(Field{"limit", "Most amps", "Printed, or the connector's figure", {}, false, 0, 100'000'000},
+        r.limit);
   visit(Field{"fuse", "Fuse", "0 if it has none", {}, false, 0, 100'000'000}, r.fuse);
 }
 
 /// A pixel as sold: what it draws, when it stops, how it is wired.
 struct Product {
   std::string name;
-  std::string chip;                       ///< driver family, e.g. WS2811
+  std::string chip;  ///< driver family, e.g. WS2811
   Voltage voltage{12'000'000};
   LoadModel load = LoadModel::ConstantCurrent;
   std::int64_t channels = 3;
-  std::int64_t bits = 8;                  ///< a channel
+  std::int64_t bits = 8;  ///< a channel
   Current idle{2'000};
-  Current fullWhite{40'000};              ///< whole pixel at nominal volts, idle included
-  Voltage lowestVolts{10'200'000};        ///< below it white is no longer white
-  Voltage darkVolts{7'000'000};           ///< below it the pixel does not light
-  std::int64_t spreadPercent = 15;        ///< of the currents
-  Origin origin = Origin::Assumed;        ///< of the electrical figures
+  Current fullWhite{40'000};                  ///< whole pixel at nominal volts, idle included
+  Voltage lowestVolts{10'200'000};            ///< below it white is no longer white
+  Voltage darkVolts{7'000'000};               ///< below it the pixel does not light
+  std::int64_t spreadPercent = 15;            ///< of the currents
+  Origin origin = Origin::Assumed;            ///< of the electrical figures
   Length wireSpacing{base::inches(4).count};  ///< wire between neighbours on the string
-  Id stringWire;                          ///< Wire of the string itself
-  std::int64_t stringCount = 50;          ///< pixels on a string as bought
-  std::int64_t bitRate = 800'000;         ///< a second
+  Id stringWire;                              ///< Wire of the string itself
+  std::int64_t stringCount = 50;              ///< pixels on a string as bought
+  std::int64_t bitRate = 800'000;             ///< a second
   Duration reset{300'000};
   std::int64_t headerBits = 0;
   std::string colorOrder = "RGB";
-  Length reach{0};                        ///< pixel to next pixel by its data sheet; 0: use the yard's
-  Mass mass{10'900'000 / 1000};           ///< one pixel with its wire
-  Money price{0};                         ///< one string
+  Length reach{0};               ///< pixel to next pixel by its data sheet; 0: use the yard's
+  Mass mass{10'900'000 / 1000};  ///< one pixel with its wire
+  Money price{0};                ///< one string
   bool operator==(const Product&) const = default;
 };
 template <class Self, class Visit>
@@ -477,33 +607,52 @@ void fields(Self& r, Visit&& visit, const Product*) {
   visit(Field{"load", "Draws current as"}, r.load);
   visit(Field{"channels", "Colors a pixel", "3 is RGB, 4 is RGBW", {}, false, 1, 8}, r.channels);
   visit(Field{"bits", "Bits a color", "", {}, false, 1, 16}, r.bits);
-  visit(Field{"idle", "Dark, one pixel", "Light 50 at black, divide the amps by 50", {}, false, 0, 1'000'000}, r.idle);
-  visit(Field{"full_white", "Full white, one pixel", "Light 50 at full white, divide the amps by 50", {}, false, 100, 10'000'000}, r.fullWhite);
+  visit(Field{"idle", "Dark, one pixel", "Light 50 at black, divide the amps by 50", {}, false, 0, 1'000'000},
+        r.idle);
+  visit(Field{"full_white",
+              "Full white, one pixel",
+              "Light 50 at full white, divide the amps by 50",
+              {},
+              false,
+              100,
+              10'000'000},
+        r.fullWhite);
   visit(Field{"lowest_volts", "Lowest volts for true white", "", {}, false, 0, 60'000'000}, r.lowestVolts);
   visit(Field{"dark_volts", "Dark below", "", {}, false, 0, 60'000'000}, r.darkVolts);
   visit(Field{"spread_percent", "Spread of the currents, percent", "", {}, false, 0, 100}, r.spreadPercent);
   visit(Field{"origin", "These figures are"}, r.origin);
-  visit(Field{"wire_spacing", "Wire between pixels", "Of the string, not the mount", {}, false, 1'000'000, 10'000'000'000}, r.wireSpacing);
+  visit(Field{"wire_spacing",
+              "Wire between pixels",
+              "Of the string, not the mount",
+              {},
+              false,
+              1'000'000,
+              10'000'000'000},
+        r.wireSpacing);
   visit(Field{"string_wire", "Wire of the string", "", {RecordKind::Wire}}, r.stringWire);
   visit(Field{"string_count", "Pixels on a string as bought", "", {}, false, 1, 100'000}, r.stringCount);
   visit(Field{"bit_rate", "Bits a second", "", {}, false, 1'000, 50'000'000}, r.bitRate);
-  visit(Field{"reset", "Reset time", "300 µs covers every one-wire part", {}, false, 0, 100'000'000}, r.reset);
+  visit(Field{"reset", "Reset time", "300 µs covers every one-wire part", {}, false, 0, 100'000'000},
+        r.reset);
   visit(Field{"header_bits", "Header bits", "", {}, false, 0, 10'000}, r.headerBits);
   visit(Field{"color_order", "Color order"}, r.colorOrder);
-  visit(Field{"reach", "Reach to the next pixel", "0: as the yard's settings say", {}, false, 0, 100'000'000'000}, r.reach);
+  visit(
+      Field{
+          "reach", "Reach to the next pixel", "0: as the yard's settings say", {}, false, 0, 100'000'000'000},
+      r.reach);
   visit(Field{"mass", "Weight, one pixel with its wire", "", {}, false, 0, 10'000'000'000}, r.mass);
   visit(Field{"price", "Price of a string", "", {}, false, 0}, r.price);
 }
 
 /// A cable as sold.
 struct Wire {
-  std::string name;                   ///< 18/3
+  std::string name;  ///< 18/3
   ConductorSet conductors = ConductorSet::PowerAndData;
-  std::int64_t gauge = 18;            ///< AWG
+  std::int64_t gauge = 18;  ///< AWG
   Material material = Material::Copper;
-  Resistance perMetre{0};             ///< one conductor at 20 °C; 0: by gauge and material
-  Current limit{0};                   ///< 0: by gauge (the yard's table)
-  Current contactLimit{0};            ///< of the connectors on it; 0: not said
+  Resistance perMetre{0};   ///< one conductor at 20 °C; 0: by gauge and material
+  Current limit{0};         ///< 0: by gauge (the yard's table)
+  Current contactLimit{0};  ///< of the connectors on it; 0: not said
   Money pricePerMetre{0};
   bool operator==(const Wire&) const = default;
 };
@@ -513,9 +662,17 @@ void fields(Self& r, Visit&& visit, const Wire*) {
   visit(Field{"conductors", "Conductors"}, r.conductors);
   visit(Field{"gauge", "Gauge, AWG", "Printed on the jacket", {}, false, 0, 40}, r.gauge);
   visit(Field{"material", "Material", "Cable of unknown origin may be copper-clad aluminum"}, r.material);
-  visit(Field{"per_metre", "Resistance of one conductor a meter", "0: by gauge and material", {}, false, 0, 100'000'000}, r.perMetre);
+  visit(Field{"per_metre",
+              "Resistance of one conductor a meter",
+              "0: by gauge and material",
+              {},
+              false,
+              0,
+              100'000'000},
+        r.perMetre);
   visit(Field{"limit", "Most amps", "0: by gauge", {}, false, 0, 200'000'000}, r.limit);
-  visit(Field{"contact_limit", "Most amps of its plugs", "0: not said", {}, false, 0, 200'000'000}, r.contactLimit);
+  visit(Field{"contact_limit", "Most amps of its plugs", "0: not said", {}, false, 0, 200'000'000},
+        r.contactLimit);
   visit(Field{"price_per_metre", "Price a meter", "", {}, false, 0}, r.pricePerMetre);
 }
 
@@ -547,12 +704,13 @@ struct Prop {
   std::string kind;                            ///< a key of shapes::kinds()
   std::map<std::string, std::int64_t> sizes;   ///< by the kind's schema: nanometres, micro-degrees or counts
   std::map<std::string, std::string> choices;  ///< by the kind's schema: string order and the like
-  std::vector<Point> path;                     ///< kinds along a polyline: points in the prop's own frame (x, z up for walls; x, y for ground)
-  Id product;                                  ///< none: the yard's usual pixel
-  Point at;                                    ///< plan place; on a wall: wall frame
-  Id wall;                                     ///< hung on this wall; none: on the ground
-  Length base;                                 ///< height of the prop's zero above the ground
-  Angle heading;                               ///< direction its front faces; 0 is towards plan -y, anticlockwise
+  std::vector<Point>
+      path;  ///< kinds along a polyline: points in the prop's own frame (x, z up for walls; x, y for ground)
+  Id product;     ///< none: the yard's usual pixel
+  Point at;       ///< plan place; on a wall: wall frame
+  Id wall;        ///< hung on this wall; none: on the ground
+  Length base;    ///< height of the prop's zero above the ground
+  Angle heading;  ///< direction its front faces; 0 is towards plan -y, anticlockwise
   std::vector<NamedPart> parts;
   std::string mount;
   PropStatus status = PropStatus::Ready;
@@ -604,12 +762,12 @@ void fields(Self& r, Visit&& visit, const PropArray*) {
 /// One step along a run, in the order the data goes.
 struct RunItem {
   RunItemKind kind = RunItemKind::Stretch;
-  Id prop;                     ///< Stretch
-  std::int64_t first = 0;      ///< Stretch: lowest pixel, 1-based; 0 with last 0: the whole prop
+  Id prop;                 ///< Stretch
+  std::int64_t first = 0;  ///< Stretch: lowest pixel, 1-based; 0 with last 0: the whole prop
   std::int64_t last = 0;
-  bool reversed = false;       ///< Stretch: data enters at the last pixel
-  std::int64_t count = 1;      ///< NullPixel, Unused: how many
-  Id lead;                     ///< the Cable before this item; none: the usual lead, cut to length
+  bool reversed = false;   ///< Stretch: data enters at the last pixel
+  std::int64_t count = 1;  ///< NullPixel, Unused: how many
+  Id lead;                 ///< the Cable before this item; none: the usual lead, cut to length
   bool operator==(const RunItem&) const = default;
 };
 template <class Self, class Visit>
@@ -626,7 +784,7 @@ void fields(Self& r, Visit&& visit, const RunItem*) {
 /// Everything fed by one port, in order.
 struct Run {
   std::string name;
-  Id port;                         ///< none: pulled through props but not plugged in yet
+  Id port;  ///< none: pulled through props but not plugged in yet
   std::vector<RunItem> items;
   bool portPower = true;           ///< the port's V+ goes into the first pixel
   std::int64_t startUniverse = 0;  ///< 0: given in order
@@ -639,15 +797,16 @@ void fields(Self& r, Visit&& visit, const Run*) {
   visit(Field{"port", "Port", "", {RecordKind::Port}}, r.port);
   visit(Field{"items", "In order"}, r.items);
   visit(Field{"port_power", "Powered from the port"}, r.portPower);
-  visit(Field{"start_universe", "Start universe", "0: given in order", {}, false, 0, 63'999}, r.startUniverse);
+  visit(Field{"start_universe", "Start universe", "0: given in order", {}, false, 0, 63'999},
+        r.startUniverse);
   visit(Field{"start_slot", "Start slot", "0: given in order", {}, false, 0, 512}, r.startSlot);
 }
 
 /// Where a cable ends.
 struct Terminal {
   TerminalKind kind = TerminalKind::None;
-  Id record;                ///< port, fuse position, prop, supply, …
-  std::int64_t pixel = 0;   ///< PropPixel: 1-based in the prop's string order
+  Id record;               ///< port, fuse position, prop, supply, …
+  std::int64_t pixel = 0;  ///< PropPixel: 1-based in the prop's string order
   bool operator==(const Terminal&) const = default;
 };
 template <class Self, class Visit>
@@ -660,13 +819,13 @@ void fields(Self& r, Visit&& visit, const Terminal*) {
 /// Any cable: lead, jumper, feed, trunk, tie, port power. Leads and jumpers of a run and mains cords need a
 /// record only where the person said something of them (another wire, a path, a length that is owned).
 struct Cable {
-  std::string name;              ///< only if the person named it; labels are computed
-  Terminal from, to;             ///< a feed goes from its fuse position to a prop's pixel
+  std::string name;   ///< only if the person named it; labels are computed
+  Terminal from, to;  ///< a feed goes from its fuse position to a prop's pixel
   ConductorSet conductors = ConductorSet::PowerOnly;
-  Id wire;                       ///< none: the usual lead or feed wire
-  std::vector<Point> path;       ///< places it must pass, in order; empty: the shortest way
-  bool cutPositive = false;      ///< feed: the string's V+ is cut just before the pixel it lands at
-  Length ownLength{0};           ///< a lead that is there already; 0: cut to length
+  Id wire;                   ///< none: the usual lead or feed wire
+  std::vector<Point> path;   ///< places it must pass, in order; empty: the shortest way
+  bool cutPositive = false;  ///< feed: the string's V+ is cut just before the pixel it lands at
+  Length ownLength{0};       ///< a lead that is there already; 0: cut to length
   bool operator==(const Cable&) const = default;
 };
 template <class Self, class Visit>
@@ -677,15 +836,17 @@ void fields(Self& r, Visit&& visit, const Cable*) {
   visit(Field{"conductors", "Conductors"}, r.conductors);
   visit(Field{"wire", "Wire", "None: the usual one", {RecordKind::Wire}}, r.wire);
   visit(Field{"path", "Path", "", {}, true}, r.path);
-  visit(Field{"cut_positive", "V+ cut before the pixel", "So that each fuse feeds its own part"}, r.cutPositive);
-  visit(Field{"own_length", "Length of a lead you own", "0: cut to length", {}, false, 0, 1'000'000'000'000}, r.ownLength);
+  visit(Field{"cut_positive", "V+ cut before the pixel", "So that each fuse feeds its own part"},
+        r.cutPositive);
+  visit(Field{"own_length", "Length of a lead you own", "0: cut to length", {}, false, 0, 1'000'000'000'000},
+        r.ownLength);
 }
 
 struct OwnedItem {
-  std::string what;          ///< part name
-  Id product;                ///< or a product
+  std::string what;  ///< part name
+  Id product;        ///< or a product
   std::int64_t count = 1;
-  std::string where;         ///< tub, shelf
+  std::string where;  ///< tub, shelf
   bool operator==(const OwnedItem&) const = default;
 };
 template <class Self, class Visit>
@@ -752,7 +913,7 @@ struct LeftAsIs {
   std::string rule;
   std::vector<Id> subjects;
   std::string condition;
-  std::int64_t figure = 0;   ///< millionths of the finding's ratio to its limit, when it was left
+  std::int64_t figure = 0;  ///< millionths of the finding's ratio to its limit, when it was left
   std::string reason;
   bool operator==(const LeftAsIs&) const = default;
 };
@@ -780,10 +941,10 @@ void fields(Self& r, Visit&& visit, const KeepAsIs*) {
 /// A sheet that went out on paper.
 struct IssuedSheet {
   SheetKind sheet = SheetKind::Map;
-  Id subject;                 ///< box or run; none: the whole yard
+  Id subject;  ///< box or run; none: the whole yard
   std::int64_t revision = 1;
-  std::string date;           ///< ISO 8601
-  std::string hash;           ///< of its content
+  std::string date;  ///< ISO 8601
+  std::string hash;  ///< of its content
   bool operator==(const IssuedSheet&) const = default;
 };
 template <class Self, class Visit>
@@ -795,10 +956,10 @@ void fields(Self& r, Visit&& visit, const IssuedSheet*) {
   visit(Field{"hash", "Content"}, r.hash);
 }
 
-using Record = std::variant<Settings, Site, GroundFeature, Wall, SpotHeight, AudiencePoint, HouseCircuit, Outlet,
-                            OtherLoad, Box, Supply, FusePosition, Controller, Receiver, Port, Product, Wire, Prop,
-                            PropArray, Run, Cable, OwnedItem, OwnedLead, Price, Measurement, LeftAsIs, KeepAsIs,
-                            IssuedSheet>;
+using Record = std::variant<Settings, Site, GroundFeature, Wall, SpotHeight, AudiencePoint, HouseCircuit,
+                            Outlet, OtherLoad, Box, Supply, FusePosition, Controller, Receiver, Port, Product,
+                            Wire, Prop, PropArray, Run, Cable, OwnedItem, OwnedLead, Price, Measurement,
+                            LeftAsIs, KeepAsIs, IssuedSheet>;
 static_assert(std::variant_size_v<Record> == kRecordKinds);
 
 inline RecordKind kindOf(const Record& record) { return static_cast<RecordKind>(record.index()); }

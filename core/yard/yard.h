@@ -14,7 +14,8 @@ using RecordPtr = std::shared_ptr<const Record>;
 struct Yard {
   std::map<Id, RecordPtr> records;
   std::int64_t nextId = 1;
-  /// Pictures by the SHA-256 of their bytes; outside the Change, kept as long as a record or the history names them.
+  /// Pictures by the SHA-256 of their bytes; outside the Change, kept as long as a record or the history
+  /// names them.
   std::map<std::string, std::shared_ptr<const std::string>> blobs;
 
   bool operator==(const Yard& other) const;

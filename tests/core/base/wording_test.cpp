@@ -105,7 +105,8 @@ std::vector<Line> allLines() {
 }
 
 TEST(Resources, AreInTheOrderOfTheirPaths) {
-  for (std::size_t i = 1; i < resources().size(); ++i) EXPECT_LT(resources()[i - 1].path, resources()[i].path);
+  for (std::size_t i = 1; i < resources().size(); ++i)
+    EXPECT_LT(resources()[i - 1].path, resources()[i].path);
   EXPECT_FALSE(resources().empty());
 }
 
