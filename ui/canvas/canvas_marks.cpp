@@ -69,6 +69,10 @@ void CanvasView::settle() {
 void CanvasView::occupy(QPainter& painter) const {
   const QTransform toScreen = viewportTransform();
   for (const auto& [id, item] : canvas_->records()) {
+    if (item->layer() == Layer::Gear && item->isVisible()) {
+      painter.setWorldTransform(QTransform::fromScale(1 / Occupied::kCell, 1 / Occupied::kCell));
+      painter.drawRect(QRectF(toView(item->pos()) - QPointF(9, 8), QSizeF(18, 16)));
+    }
     const auto* prop = dynamic_cast<const PropItem*>(item);
     if (!prop || !prop->isVisible()) continue;
     painter.setWorldTransform(prop->sceneTransform() * toScreen *

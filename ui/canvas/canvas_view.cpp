@@ -282,10 +282,7 @@ void CanvasView::drawForeground(QPainter* painter, const QRectF&) {
   painter->restore();
 }
 
-QString CanvasView::placeText(QPointF scene) const {
-  const base::Point at = pointOf(scene);
-  return said("canvas_place", {{"x", at.x}, {"y", at.y}}, units());
-}
+QString CanvasView::placeText(QPointF scene) const { return wayWords(pointOf(scene), units()); }
 
 Snapper CanvasView::snapper(const std::set<Id>& without) const {
   Snapper made;

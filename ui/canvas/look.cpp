@@ -101,4 +101,12 @@ QString said(const char* key, std::map<std::string, base::Fact> facts, base::Uni
   return QString::fromStdString(base::text(base::Message{key, std::move(facts)}, units));
 }
 
+QString wayWords(base::Point way, base::UnitSystem units) {
+  const auto size = [](base::Length v) { return base::Length{v.count < 0 ? -v.count : v.count}; };
+  const bool left = way.x.count < 0, down = way.y.count < 0;
+  const char* key = left ? (down ? "canvas_way_left_down" : "canvas_way_left_up")
+                         : (down ? "canvas_way_right_down" : "canvas_way_right_up");
+  return said(key, {{"x", size(way.x)}, {"y", size(way.y)}}, units);
+}
+
 }  // namespace yw::ui

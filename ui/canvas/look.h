@@ -79,4 +79,7 @@ double distanceTo(const QPolygonF& line, bool closed, QPointF point);
 QString said(const char* key, std::map<std::string, base::Fact> facts = {},
              base::UnitSystem units = base::UnitSystem::FeetInches);
 
+/// A way or a place in words, never with a minus: `2′ 0″ right, 1′ 0″ down`.
+QString wayWords(base::Point way, base::UnitSystem units);
+
 }  // namespace yw::ui

@@ -1,5 +1,6 @@
 #include "ui/canvas/items/prop_item.h"
 
+#include <QFontMetricsF>
 #include <QPainter>
 #include <QPainterPath>
 #include <QStyleOptionGraphicsItem>
@@ -277,8 +278,13 @@ void PropItem::paintClose(QPainter& painter, const QRectF& device, double pitch)
       paintDot(painter, look(), code(static_cast<std::int64_t>(i) + 1), at, radius);
       const auto first = static_cast<std::int64_t>(i) + 1, last = static_cast<std::int64_t>(next);
       const bool loud = first <= marked && marked <= last;
-      if (loud || first == 1 || last > first || first % every == 0)
-        paintNumber(painter, at + QPointF(radius + 1.5, -radius * 0.4), first, last, loud ? marked : 0);
+      if (loud || first == 1 || last > first || first % every == 0) {
+        // Beside a string that runs up, above one that runs across.
+        const std::size_t other = next < count ? next : i > 0 ? i - 1 : i;
+        const QPointF way = toScreen.map(drawing_->pixels[other]) - at;
+        paintNumber(painter, at, radius + 2.0, std::abs(way.x()) > std::abs(way.y()), first, last,
+                    loud ? marked : 0);
+      }
       if (loud) {
         painter.setPen(QPen(look().color(Role::Accent), 2));
         painter.setBrush(Qt::NoBrush);
@@ -289,13 +295,16 @@ void PropItem::paintClose(QPainter& painter, const QRectF& device, double pitch)
   }
 }
 
-void PropItem::paintNumber(QPainter& painter, QPointF at, std::int64_t first, std::int64_t last,
-                           std::int64_t marked) const {
+void PropItem::paintNumber(QPainter& painter, QPointF at, double away, bool above, std::int64_t first,
+                           std::int64_t last, std::int64_t marked) const {
   painter.setFont(typeFace(marked ? TypeSize::Text : TypeSize::Note, marked > 0));
   painter.setPen(look().color(marked ? Role::Accent : Role::Ink));
   QString text = QString::number(marked ? marked : first);
   if (!marked && last > first) text += QStringLiteral("–") + QString::number(last);
-  painter.drawText(at, text);
+  const QFontMetricsF metrics(painter.font());
+  const QPointF start =
+      above ? QPointF(-metrics.horizontalAdvance(text) / 2, -away) : QPointF(away, metrics.ascent() / 2 - 1);
+  painter.drawText(at + start, text);
 }
 
 /// IN: a solid arrowhead that points at the first pixel; OUT: an open one that leaves the last.

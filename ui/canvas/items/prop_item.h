@@ -40,8 +40,8 @@ class PropItem : public CanvasItem {
   void paintPoints(QPainter& painter, const QRectF& device) const;
   void paintDots(QPainter& painter, const QRectF& device, double diameter) const;
   void paintClose(QPainter& painter, const QRectF& device, double pitch) const;
-  void paintNumber(QPainter& painter, QPointF at, std::int64_t first, std::int64_t last,
-                   std::int64_t marked) const;
+  void paintNumber(QPainter& painter, QPointF at, double away, bool above, std::int64_t first,
+                   std::int64_t last, std::int64_t marked) const;
   void paintEnds(QPainter& painter) const;
   void remeasure();
 

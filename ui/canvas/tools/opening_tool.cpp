@@ -269,7 +269,7 @@ void FrontSelectTool::paint(QPainter& painter) {
   const auto words = [&](Length v) { return QString::fromStdString(base::lengthText(v, front_.units())); };
   paintNote(painter, view(), QPointF(last_.view),
             {sizing_ ? words(opening.width) + QStringLiteral(" × ") + words(opening.height)
-                     : said("canvas_place", {{"x", opening.at.x}, {"y", opening.at.y}}, front_.units())});
+                     : wayWords(opening.at, front_.units())});
 }
 
 }  // namespace yw::ui

@@ -334,7 +334,7 @@ QStringList SelectTool::note() const {
   QStringList lines;
   if (gesture_ == Gesture::Moving) {
     const Point by = pointOf(snapped_.at) - pointOf(anchor_);
-    lines << said("canvas_moved_by", {{"x", by.x}, {"y", by.y}}, view().units());
+    lines << wayWords(by, view().units());
   }
   if ((gesture_ == Gesture::Moving || gesture_ == Gesture::Corner) && snapped_.caught) lines << snapped_.name;
   if (gesture_ == Gesture::Turning)
