@@ -52,6 +52,7 @@ class Document : public QObject {
   const yard::Yard& shownYard() const;  ///< with the tentative change of a drag on top
   const edit::History& history() const { return *history_; }
   Selection& selection() { return selection_; }
+  const Selection& selection() const { return selection_; }
 
   void commit(edit::Change change, const std::string& mergeKey = {});
   void undo();

@@ -2,11 +2,13 @@
 
 #include <QLabel>
 #include <QLineEdit>
+#include <QPushButton>
 #include <QScrollArea>
 #include <QVBoxLayout>
 
-#include "ui/fields/small_widgets.h"
+#include "ui/fields/flow_layout.h"
 #include "ui/panels/edits.h"
+#include "ui/panels/item_facts.h"
 #include "ui/panels/record_form.h"
 
 namespace yw::ui {
@@ -27,14 +29,24 @@ ItemPanel::ItemPanel(Document& document, QWidget* parent) : QWidget(parent), doc
   column_->setContentsMargins(8, 6, 8, 8);
   empty_ = new QLabel(tr("Select something on the Yard to read and change it here."), body);
   empty_->setWordWrap(true);
+  headline_ = new QLabel(body);
+  headline_->setObjectName(QStringLiteral("itemHeadline"));
+  headline_->setProperty("ink", QStringLiteral("title"));
+  headline_->setWordWrap(true);
+  facts_ = new QLabel(body);
+  facts_->setObjectName(QStringLiteral("itemFacts"));
+  facts_->setProperty("ink", QStringLiteral("second"));
+  facts_->setWordWrap(true);
+  facts_->setTextInteractionFlags(Qt::TextSelectableByMouse);
   form_ = new RecordForm(document, body);
-  column_->addWidget(empty_);
-  column_->addWidget(form_);
+  for (QWidget* part : std::initializer_list<QWidget*>{empty_, headline_, facts_, form_})
+    column_->addWidget(part);
   column_->addStretch(1);
   scroll->setWidget(body);
   connect(form_, &RecordForm::openAsked, this, [this](Id id) { document_.selection().set({id}); });
   connect(&document.selection(), &Selection::changed, this, [this] { show(); });
   connect(&document, &Document::yardChanged, this, [this] { show(); });
+  connect(&document, &Document::assessed, this, [this] { showFacts(); });
   show();
 }
 
@@ -49,55 +61,99 @@ void ItemPanel::edit() {
 }
 
 void ItemPanel::addAction(const QString& text, const char* name, std::function<void()> act) {
-  auto* button = new SentenceButton(text, actions_);
+  auto* button = new QPushButton(text, actions_);
   button->setObjectName(QLatin1String(name));
+  button->setMinimumHeight(26);
   connect(button, &QPushButton::clicked, this, [act = std::move(act)] { act(); });
   actions_->layout()->addWidget(button);
 }
 
+void ItemPanel::showFacts() {
+  const auto& ids = document_.selection().ids();
+  const QString lines = factsOf(document_, ids).join(QLatin1Char('\n'));
+  headline_->setText(headlineOf(document_, ids));
+  headline_->setVisible(!ids.empty());
+  facts_->setText(lines);
+  facts_->setVisible(!lines.isEmpty());
+}
+
 void ItemPanel::show() {
   const auto& ids = document_.selection().ids();
-  const yard::Yard& yard = document_.yard();
-  const QString many = tr("These %1 items").arg(ids.size());
-  Q_EMIT titleChanged(ids.size() > 1 ? many : tr("This item"));
+  const auto kind = commonKind(document_.shownYard(), ids);
+  Q_EMIT titleChanged(ids.size() > 1 ? tr("These %1").arg(nameOf(document_.shownYard(), ids))
+                                     : tr("This item"));
   form_->setRecords(ids);
   empty_->setVisible(ids.empty());
-  form_->setVisible(!ids.empty());
-  std::string key;
-  for (const Id id : ids) key += std::to_string(id.value) + " ";
-  if (ids.size() == 1)
-    if (const auto it = yard.records.find(*ids.begin()); it != yard.records.end())
-      key += std::to_string(it->second->index());
-  if (key == shownFor_ && actions_) return;
+  form_->setVisible(!ids.empty() && kind);
+  showFacts();
+  rebuildActions();
+}
+
+void ItemPanel::rebuildActions() {
+  const auto& ids = document_.selection().ids();
+  const auto place = selectedPlace(document_);
+  std::string key = std::to_string(place.first.value) + ":" + std::to_string(place.second);
+  for (const Id id : ids) {
+    const auto it = document_.shownYard().records.find(id);
+    if (it == document_.shownYard().records.end()) continue;
+    key += " " + std::to_string(id.value) + "." + std::to_string(it->second->index());
+    key += "." + std::to_string(freePortOf(document_.shownYard(), id).value);
+  }
+  if (key == shownFor_) return;
   shownFor_ = key;
-  delete actions_;
-  actions_ = nullptr;
+  if (actions_) {
+    actions_->hide();
+    actions_->deleteLater();  // one of its buttons may be what is just pressed
+    actions_ = nullptr;
+  }
   if (ids.empty()) return;
   actions_ = new QWidget(this);
-  auto* column = new QVBoxLayout(actions_);
-  column->setContentsMargins(0, 6, 0, 0);
-  column_->insertWidget(column_->count() - 1, actions_);
+  actions_->setLayout(new FlowLayout);
+  QSizePolicy policy(QSizePolicy::Preferred, QSizePolicy::Preferred);
+  policy.setHeightForWidth(true);
+  actions_->setSizePolicy(policy);
+  addActions(ids);
+  column_->insertWidget(column_->indexOf(form_), actions_);
+}
+
+void ItemPanel::addActions(const std::set<Id>& ids) {
+  using yard::RecordKind;
+  const yard::Yard& yard = document_.shownYard();
+  const auto kind = commonKind(yard, ids);
   const Id id = *ids.begin();
   if (ids.size() == 1) {
-    const auto* port = yard::find<yard::Port>(yard, id);
-    const auto* run = yard::find<yard::Run>(yard, id);
-    if (port) addAction(tr("Pull a run from this port"), "pullRun", [this, id] { Q_EMIT pullRunAsked(id); });
-    if (run) {
-      addAction(tr("Pull it on through more props"), "pullRun", [this, id] { Q_EMIT pullRunAsked(id); });
-      addAction(tr("Put a feed by a click on the Yard"), "putFeed", [this] { Q_EMIT feedAsked(); });
-    }
-    if (run || yard::find<yard::Prop>(yard, id))
-      addAction(tr("Show the volts along the run"), "showChart", [this] { Q_EMIT chartAsked(); });
-    if (yard::find<yard::Wall>(yard, id))
-      addAction(tr("Open this wall face-on"), "openWall", [this, id] { Q_EMIT wallAsked(id); });
+    const bool run = kind == RecordKind::Run, prop = kind == RecordKind::Prop;
+    if (selectedPlace(document_).first)
+      addAction(tr("Put a feed at pixel %1").arg(document_.selection().pixel()), "feedHere",
+                [this] { putFeedHere(); });
+    if (const Id port = freePortOf(yard, id))
+      addAction(tr("Pull a run from %1").arg(labelText(yard, port)), "pullRun",
+                [this, port] { Q_EMIT pullRunAsked(port); });
+    if (run) addAction(tr("Pull it on"), "pullRun", [this, id] { Q_EMIT pullRunAsked(id); });
+    if (run) addAction(tr("Put a feed…"), "putFeed", [this] { Q_EMIT feedAsked(); });
+    if (run || prop) addAction(tr("Volts along the run"), "showChart", [this] { Q_EMIT chartAsked(); });
+    if (kind == RecordKind::Wall)
+      addAction(tr("Open face-on"), "openWall", [this, id] { Q_EMIT wallAsked(id); });
   }
-  const auto kind = commonKind(yard, ids);
-  const bool placed = kind == yard::RecordKind::Prop || kind == yard::RecordKind::Box ||
-                      kind == yard::RecordKind::Outlet || kind == yard::RecordKind::GroundFeature || !kind;
+  const bool placed = kind == RecordKind::Prop || kind == RecordKind::Box || kind == RecordKind::Outlet ||
+                      kind == RecordKind::GroundFeature || !kind;
+  if (kind == RecordKind::Prop) addAction(tr("Turn 90°"), "turn", [this] { Q_EMIT turnAsked(); });
   if (placed) addAction(tr("Duplicate"), "duplicate", [this] { Q_EMIT duplicateAsked(); });
-  if (kind == yard::RecordKind::Prop) addAction(tr("Turn by 90°"), "turn", [this] { Q_EMIT turnAsked(); });
-  if (kind != yard::RecordKind::Settings && kind != yard::RecordKind::Site)
-    addAction(tr("Delete %1").arg(nameOf(yard, ids)), "deleteItem", [this] { Q_EMIT deleteAsked(); });
+  if (kind != RecordKind::Settings && kind != RecordKind::Site)
+    addAction(tr("Delete"), "deleteItem", [this] { Q_EMIT deleteAsked(); });
+}
+
+void ItemPanel::putFeedHere() {
+  document_.clearTentative();
+  document_.settle();
+  const auto [run, place] = selectedPlace(document_);
+  const auto proposal = propose::feedAt(document_.assessment(), run, place);
+  if (!proposal) {
+    Q_EMIT document_.said(
+        tr("No free fuse position of the right voltage: add a supply or fuse positions to a box."));
+    return;
+  }
+  document_.commit(proposal->change);
 }
 
 }  // namespace yw::ui

@@ -31,9 +31,15 @@ class ItemPanel : public QWidget {
 
  private:
   void show();
+  void showFacts();
+  void rebuildActions();
+  void addActions(const std::set<base::Id>& ids);
+  void putFeedHere();
   void addAction(const QString& text, const char* name, std::function<void()> act);
   Document& document_;
   QLabel* empty_;
+  QLabel* headline_;
+  QLabel* facts_;
   RecordForm* form_;
   QWidget* actions_ = nullptr;
   QVBoxLayout* column_;

@@ -12,6 +12,7 @@
 #include <QMessageBox>
 #include <QMimeData>
 #include <QPushButton>
+#include <QScreen>
 #include <QSettings>
 #include <QStatusBar>
 #include <QTabWidget>
@@ -43,7 +44,8 @@ using yard::RecordKind;
 MainWindow::MainWindow() {
   setObjectName(QStringLiteral("mainWindow"));
   setAcceptDrops(true);
-  resize(1280, 800);
+  const QSize room = screen()->availableSize();
+  resize(std::min(1280, room.width()), std::min(800, room.height() - 30));  // 30: the frame round it
   document_.newYard();
   buildAreas();
   buildFileMenu();

@@ -1,0 +1,150 @@
+#include "ui/panels/item_facts.h"
+
+#include "core/base/number_text.h"
+#include "core/shapes/shape.h"
+#include "ui/panels/edits.h"
+
+namespace yw::ui {
+
+namespace {
+
+using base::Id;
+
+QString at(const Document& document, double amps) {
+  return factText(base::toCurrent({amps}), document.shownYard());
+}
+
+QString both(const Document& document, double limit, double white) {
+  return QObject::tr("%1 at the brightness limit, %2 at full white")
+      .arg(at(document, limit), at(document, white));
+}
+
+/// Figure of `id` in one of Power's maps, or null.
+template <class Map>
+auto figure(const Map& map, Id id) -> decltype(&map.begin()->second) {
+  const auto it = map.find(id);
+  return it == map.end() ? nullptr : &it->second;
+}
+
+void propFacts(const Document& document, Id id, QStringList& lines) {
+  const auto wired = document.assessment()->wiredIn.find(id);
+  if (wired == document.assessment()->wiredIn.end() || wired->second.empty()) {
+    lines << QObject::tr("Not wired yet");
+    return;
+  }
+  QStringList runs;
+  for (const auto& [run, item] : wired->second) {
+    const QString name = labelText(document.shownYard(), run);
+    if (!runs.contains(name)) runs << name;
+  }
+  lines << QObject::tr("On %1").arg(runs.join(QStringLiteral(", ")));
+}
+
+void pixelFacts(const Document& document, QStringList& lines) {
+  const auto [run, place] = selectedPlace(document);
+  if (!run) return;
+  const auto* limit = figure(document.assessment()->limit.runs, run);
+  const auto* white = figure(document.assessment()->fullWhite.runs, run);
+  const auto index = static_cast<std::size_t>(place) - 1;
+  if (!limit || !white || index >= limit->volts.size() || index >= white->volts.size()) return;
+  const auto volts = [&](double v) { return factText(base::toVoltage({v}), document.shownYard()); };
+  lines << QObject::tr("Pixel %1: %2 at the brightness limit, %3 at full white")
+               .arg(document.selection().pixel())
+               .arg(volts(limit->volts[index]), volts(white->volts[index]));
+}
+
+void runFacts(const Document& document, Id id, QStringList& lines) {
+  const auto assessment = document.assessment();
+  if (const auto* data = figure(assessment->data.runs, id)) {
+    lines << QObject::tr("%1 of %2 pixels the port can send").arg(data->slots()).arg(data->limit());
+    if (data->addressed)
+      lines << QObject::tr("Universe %1 slot %2 to universe %3 slot %4")
+                   .arg(data->start.universe)
+                   .arg(data->start.slot)
+                   .arg(data->end.universe)
+                   .arg(data->end.slot);
+  }
+  const auto* limit = figure(assessment->limit.runs, id);
+  const auto* white = figure(assessment->fullWhite.runs, id);
+  if (limit && white)
+    lines << QObject::tr("Draws %1").arg(both(document, limit->totalAmps, white->totalAmps));
+}
+
+void supplyFacts(const Document& document, Id id, const yard::Supply& supply, QStringList& lines) {
+  const auto* limit = figure(document.assessment()->limit.supplies, id);
+  const auto* white = figure(document.assessment()->fullWhite.supplies, id);
+  if (!limit || !white) return;
+  lines << QObject::tr("Gives %1").arg(both(document, limit->amps, white->amps));
+  lines << QObject::tr("Rated %1; takes %2 from its outlet")
+               .arg(factText(supply.ratedAmps, document.shownYard()), at(document, limit->lineAmps));
+}
+
+void circuitFacts(const Document& document, Id id, const yard::HouseCircuit& circuit, QStringList& lines) {
+  const auto* limit = figure(document.assessment()->limit.circuits, id);
+  if (!limit) return;
+  lines << QObject::tr("Carries %1 of its %2 breaker, %3 of it other loads")
+               .arg(at(document, limit->amps), factText(circuit.breaker, document.shownYard()),
+                    at(document, limit->standing));
+}
+
+}  // namespace
+
+std::pair<Id, std::int64_t> selectedPlace(const Document& document) {
+  const Selection& selection = document.selection();
+  const auto assessment = document.assessment();
+  const auto wired = assessment->wiredIn.find(selection.pixelProp());
+  if (!selection.pixelProp() || wired == assessment->wiredIn.end()) return {};
+  for (const auto& [run, item] : wired->second) {
+    const auto layout = assessment->layouts.find(run);
+    if (layout == assessment->layouts.end()) continue;
+    const auto& pixels = layout->second->pixels;
+    for (std::size_t i = 0; i < pixels.size(); ++i)
+      if (pixels[i].prop == selection.pixelProp() && pixels[i].pixel == selection.pixel())
+        return {run, static_cast<std::int64_t>(i) + 1};
+  }
+  return {};
+}
+
+Id freePortOf(const yard::Yard& yard, Id id) {
+  if (yard::find<yard::Port>(yard, id)) return yard::runOnPort(yard, id) ? Id{} : id;
+  for (const auto& [port, record] : yard::portsOf(yard, id))
+    if (!yard::runOnPort(yard, port)) return port;
+  if (!yard::find<yard::Box>(yard, id)) return {};
+  for (const auto& [port, record] : yard::all<yard::Port>(yard))
+    if (yard::boxOf(yard, port) == id && !yard::runOnPort(yard, port)) return port;
+  return {};
+}
+
+QString headlineOf(const Document& document, const std::set<Id>& ids) {
+  const yard::Yard& yard = document.shownYard();
+  if (ids.empty()) return {};
+  if (ids.size() > 1) return nameOf(yard, ids);
+  const Id id = *ids.begin();
+  const auto it = yard.records.find(id);
+  if (it == yard.records.end()) return {};
+  QString kind = QString::fromUtf8(yard::label(yard::kindOf(*it->second)));
+  if (const auto* prop = std::get_if<yard::Prop>(it->second.get()))
+    if (const auto* known = shapes::findKind(prop->kind)) kind = QString::fromStdString(known->label);
+  const QString label = labelText(yard, id);
+  return label.startsWith(kind) ? label : QStringLiteral("%1 · %2").arg(label, kind.toLower());
+}
+
+QStringList factsOf(const Document& document, const std::set<Id>& ids) {
+  QStringList lines;
+  const yard::Yard& yard = document.shownYard();
+  if (ids.size() != 1) return lines;
+  const Id id = *ids.begin();
+  if (yard::find<yard::Prop>(yard, id)) {
+    propFacts(document, id, lines);
+    pixelFacts(document, lines);
+  } else if (yard::find<yard::Run>(yard, id)) {
+    runFacts(document, id, lines);
+  } else if (const auto* supply = yard::find<yard::Supply>(yard, id)) {
+    supplyFacts(document, id, *supply, lines);
+  } else if (const auto* circuit = yard::find<yard::HouseCircuit>(yard, id)) {
+    circuitFacts(document, id, *circuit, lines);
+  }
+  return lines;
+}
+
+}  // namespace yw::ui
