@@ -13,6 +13,7 @@
 #include "ui/canvas/edits.h"
 #include "ui/canvas/tools/feed_tool.h"
 #include "ui/canvas/tools/measure_tool.h"
+#include "ui/canvas/tools/repeat_tool.h"
 #include "ui/canvas/tools/run_tool.h"
 #include "ui/canvas/tools/select_tool.h"
 #include "ui/fields/pick_fields.h"
@@ -41,6 +42,7 @@ std::unique_ptr<Tool> CanvasView::selectTool() { return std::make_unique<SelectT
 void CanvasView::pullRun() { setTool(std::make_unique<RunTool>(*this)); }
 void CanvasView::startRun(Id port) { setTool(std::make_unique<RunTool>(*this, Id{}, port)); }
 void CanvasView::addFeed() { setTool(std::make_unique<FeedTool>(*this)); }
+void CanvasView::repeatSelected(RepeatKind kind) { setTool(std::make_unique<RepeatTool>(*this, kind)); }
 void CanvasView::measure() { setTool(std::make_unique<MeasureTool>(*this)); }
 
 namespace {
@@ -83,7 +85,7 @@ void CanvasView::duplicateSelected() {
   const yard::Yard& yard = document_.yard();
   const std::set<Id> ids = document_.selection().ids();
   edit::Editor editor(yard);
-  const std::set<Id> copies = edits::duplicate(editor, ids, copyOffset_);
+  const std::set<Id> copies = edits::duplicate(editor, ids, copyOffset_, plane());
   if (copies.empty()) return;
   document_.commit(editor.finish(edits::stepName("canvas_duplicate", yard, ids)));
   document_.selection().set(copies);
@@ -193,6 +195,13 @@ void CanvasView::buildMenu(QMenu& menu) {
         "canvas_menu_edit", [this] { Q_EMIT editAsked(); }, "menuEdit");
     add(
         "canvas_menu_duplicate", [this] { duplicateSelected(); }, "menuDuplicate");
+    if (std::any_of(ids.begin(), ids.end(), [&](Id id) { return canMoveHere(id); })) {
+      QMenu* repeat = menu.addMenu(said("canvas_menu_repeat"));
+      const char* keys[] = {"canvas_menu_repeat_line", "canvas_menu_repeat_grid", "canvas_menu_repeat_circle",
+                            "canvas_menu_repeat_mirror"};
+      for (int i = 0; i < 4; ++i)
+        repeat->addAction(said(keys[i]), this, [this, i] { repeatSelected(static_cast<RepeatKind>(i)); });
+    }
     if (std::any_of(ids.begin(), ids.end(), [&](Id id) { return canTurnHere(id); }))
       add(
           "canvas_menu_turn", [this] { turnSelected(base::toAngle(15.0)); }, "menuTurn");

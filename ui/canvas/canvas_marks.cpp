@@ -176,9 +176,11 @@ void CanvasView::addColorKey(Furniture& furniture) const {
     return;
   }
   constexpr std::size_t kMostEntries = 10;
-  for (const auto& [id, code] : look_.colorBy == ColorBy::Run ? colors.runs : colors.products)
+  const auto& kinds = look_.colorBy == ColorBy::Run ? colors.runs : colors.products;
+  for (const auto& [id, code] : kinds)
     if (furniture.entries.size() < kMostEntries)
       furniture.entries.push_back({code, QString::fromStdString(yard::labelOf(yard, id))});
+  furniture.more = kinds.size() - furniture.entries.size();
 }
 
 }  // namespace yw::ui

@@ -6,6 +6,7 @@
 
 #include "core/edit/change.h"
 #include "ui/canvas/canvas_scene.h"
+#include "ui/canvas/edits.h"
 #include "ui/canvas/furniture.h"
 #include "ui/canvas/labels.h"
 #include "ui/canvas/look.h"
@@ -19,6 +20,9 @@ namespace yw::ui {
 /// How a rubber band takes things; by direction: rightward encloses (solid edge), leftward touches (dashed
 /// edge).
 enum class BandRule { ByDirection, Enclosed, Touched };
+
+/// How what is selected is repeated.
+enum class RepeatKind { Line, Grid, Circle, Mirror };
 
 /// What the Yard and the House front share: moving about, selecting, tools, labels, keys. Scene unit 1 mm, y
 /// down.
@@ -80,6 +84,8 @@ class CanvasView : public QGraphicsView {
   void startRun(base::Id port);
   void addFeed();
   void measure();
+  /// Repeats what is selected: in a line, a grid, round a circle, or mirrored.
+  void repeatSelected(RepeatKind kind);
 
   // ---- what menus and keys do
   void removeSelected();
@@ -100,6 +106,7 @@ class CanvasView : public QGraphicsView {
   virtual void addMove(edit::Editor& editor, const std::set<base::Id>& ids, base::Point by) const = 0;
   /// Place of a record on this view's plane, if it can be dragged here.
   virtual std::optional<QPointF> placeHere(base::Id id) const = 0;
+  virtual edits::Plane plane() const = 0;
   virtual bool canMoveHere(base::Id id) const = 0;
   virtual bool canTurnHere(base::Id id) const = 0;
   virtual std::vector<CatchPoint> catches(const std::set<base::Id>& without) const = 0;

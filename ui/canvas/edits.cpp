@@ -177,28 +177,30 @@ void turn(Editor& editor, const std::set<Id>& ids, Angle by) {
 namespace {
 
 template <class R>
-std::optional<Id> copyNamed(Editor& editor, Id id, Point by) {
+std::optional<Id> copyNamed(Editor& editor, Id id, Point by, Plane plane) {
   const R* original = yard::find<R>(editor.yard(), id);
   if (!original) return std::nullopt;
   R copy = *original;
   copy.name = yard::freeName(editor.yard(), yard::kindOf(yard::Record(copy)), copy.name);
+  if constexpr (requires { copy.wall; })
+    if (copy.wall && plane == Plane::Plan) by = {partAlong(editor.yard(), copy.wall, by), {}};
   copy.at = copy.at + by;
   return editor.add(copy);
 }
 
 }  // namespace
 
-std::set<Id> duplicate(Editor& editor, const std::set<Id>& ids, Point by) {
+std::set<Id> duplicate(Editor& editor, const std::set<Id>& ids, Point by, Plane plane) {
   std::set<Id> copies;
   const auto keep = [&](std::optional<Id> id) {
     if (id) copies.insert(*id);
   };
   for (const Id id : ids) {
-    keep(copyNamed<Prop>(editor, id, by));
-    keep(copyNamed<yard::Box>(editor, id, by));
-    keep(copyNamed<yard::Outlet>(editor, id, by));
-    keep(copyNamed<yard::OtherLoad>(editor, id, by));
-    keep(copyNamed<yard::AudiencePoint>(editor, id, by));
+    keep(copyNamed<Prop>(editor, id, by, plane));
+    keep(copyNamed<yard::Box>(editor, id, by, plane));
+    keep(copyNamed<yard::Outlet>(editor, id, by, plane));
+    keep(copyNamed<yard::OtherLoad>(editor, id, by, plane));
+    keep(copyNamed<yard::AudiencePoint>(editor, id, by, plane));
     if (const auto* spot = yard::find<yard::SpotHeight>(editor.yard(), id)) {
       auto copy = *spot;
       copy.at = copy.at + by;
@@ -211,6 +213,59 @@ std::set<Id> duplicate(Editor& editor, const std::set<Id>& ids, Point by) {
       const Id added = editor.add(copy);
       if (copy.kind == yard::FeatureKind::House) addWalls(editor, added);
       keep(added);
+    }
+  }
+  return copies;
+}
+
+base::Vec2 Copying::operator()(base::Vec2 place) const {
+  base::Vec2 off = place - center;
+  if (mirrored) off.x = -off.x;
+  const double angle = turn * M_PI / 180.0, c = std::cos(angle), s = std::sin(angle);
+  return center + Vec2{off.x * c - off.y * s, off.x * s + off.y * c} + by;
+}
+
+namespace {
+
+/// Plan place, or for what hangs on the wall seen face-on its place there.
+std::optional<Point> ownPlace(const Yard& yard, Id id, Plane plane) {
+  if (plane == Plane::Plan) return planPlace(yard, id);
+  if (const auto* prop = yard::find<Prop>(yard, id)) return prop->at;
+  if (const auto* box = yard::find<yard::Box>(yard, id)) return box->at;
+  return std::nullopt;
+}
+
+void mirrorHeading(Editor& editor, Id id) {
+  const auto flipped = [](Angle a) { return Angle{(360'000'000 - a.count) % 360'000'000}; };
+  editor.update<Prop>(id, [&](Prop& p) {
+    if (!p.wall) p.heading = flipped(p.heading);
+  });
+  editor.update<yard::AudiencePoint>(id, [&](yard::AudiencePoint& a) { a.facing = flipped(a.facing); });
+}
+
+}  // namespace
+
+std::set<Id> repeat(Editor& editor, const std::set<Id>& ids, const std::vector<Copying>& places,
+                    Plane plane) {
+  std::set<Id> copies;
+  for (const Id id : ids) {
+    const auto from = ownPlace(editor.yard(), id, plane);
+    if (!from) continue;
+    yard::PropArray array;
+    array.members.push_back({id, false});
+    for (const Copying& place : places) {
+      const Point by = base::point(place(base::vec(*from))) - *from;
+      const auto made = duplicate(editor, {id}, by, plane);
+      if (made.empty()) continue;
+      const Id copy = *made.begin();
+      copies.insert(copy);
+      if (place.mirrored) mirrorHeading(editor, copy);
+      if (place.turn != 0.0) turn(editor, {copy}, base::toAngle(place.turn));
+      array.members.push_back({copy, false});
+    }
+    if (const auto* prop = yard::find<Prop>(editor.yard(), id); prop && array.members.size() > 1) {
+      array.name = yard::freeName(editor.yard(), RecordKind::PropArray, prop->name);
+      editor.add(array);
     }
   }
   return copies;

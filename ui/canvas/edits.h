@@ -3,6 +3,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "core/edit/change.h"
 
@@ -27,9 +28,25 @@ void moveOnPlan(Editor& editor, const std::set<Id>& ids, Point by);
 void moveOnWall(Editor& editor, Id wall, const std::set<Id>& ids, Point by);
 /// Turns records anticlockwise about their own places.
 void turn(Editor& editor, const std::set<Id>& ids, Angle by);
-/// Copies of the records, `by` further on the plan (on the wall for what hangs on one), with free names. Gear
-/// comes without what is plugged into it; a prop comes unwired.
-std::set<Id> duplicate(Editor& editor, const std::set<Id>& ids, Point by);
+
+/// Which plane a way lies on: the plan, where what hangs on a wall slides along it, or a wall's face.
+enum class Plane { Plan, Face };
+/// Copies of the records, `by` further, with free names. Gear comes without what is plugged into it; a prop
+/// comes unwired.
+std::set<Id> duplicate(Editor& editor, const std::set<Id>& ids, Point by, Plane plane);
+
+/// Where a copy goes: turned about `center`, or mirrored left to right about the line straight up through it,
+/// then shifted. Headings turn along.
+struct Copying {
+  base::Vec2 by;
+  base::Vec2 center;
+  double turn = 0.0;  ///< degrees anticlockwise
+  bool mirrored = false;
+  base::Vec2 operator()(base::Vec2 place) const;
+};
+/// One copy of each record for each of `places`, and an array record for each prop that was repeated. Ids of
+/// the copies.
+std::set<Id> repeat(Editor& editor, const std::set<Id>& ids, const std::vector<Copying>& places, Plane plane);
 
 /// What is read of several: `Ring 3`, `3 props`, `4 items`.
 std::string called(const Yard& yard, const std::set<Id>& ids);

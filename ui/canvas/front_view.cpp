@@ -31,7 +31,7 @@ FrontView::FrontView(Document& document, QWidget* parent) : CanvasView(document,
 }
 
 void FrontView::setWall(Id wall) {
-  if (wall == front().wall()) return;
+  if (wall == front().wall()) return fitAll();
   selectOpening(-1);
   if (!selecting()) setTool(nullptr);
   front().setWall(wall);

@@ -34,6 +34,7 @@ class FrontView : public CanvasView {
 
   void addMove(edit::Editor& editor, const std::set<base::Id>& ids, base::Point by) const override;
   std::optional<QPointF> placeHere(base::Id id) const override;
+  edits::Plane plane() const override { return edits::Plane::Face; }
   bool canMoveHere(base::Id id) const override;
   bool canTurnHere(base::Id) const override { return false; }
   std::vector<CatchPoint> catches(const std::set<base::Id>& without) const override;

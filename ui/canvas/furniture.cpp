@@ -29,7 +29,7 @@ QRect keyRect(const Furniture& furniture, QSize viewport) {
   } else {
     for (const auto& entry : furniture.entries)
       width = std::max(width, metrics.horizontalAdvance(entry.text) + 46);
-    height = kRow * static_cast<int>(furniture.entries.size()) + 6;
+    height = kRow * static_cast<int>(furniture.entries.size() + (furniture.more > 0)) + 6;
   }
   const QSize size(static_cast<int>(std::ceil(width)), height);
   return QRect(QPoint(viewport.width() - kCorner - size.width(), viewport.height() - kCorner - size.height()),
@@ -99,6 +99,10 @@ void paintKey(QPainter& painter, const Look& look, const Furniture& furniture, c
     painter.drawText(QPointF(area.left() + 42, y + metrics.ascent() / 2 - 1), entry.text);
     y += kRow;
   }
+  painter.setPen(look.color(Role::SecondInk));
+  if (furniture.more > 0)
+    painter.drawText(QPointF(area.left() + 42, y + metrics.ascent() / 2 - 1),
+                     said("canvas_key_more", {{"n", static_cast<std::int64_t>(furniture.more)}}));
 }
 
 }  // namespace

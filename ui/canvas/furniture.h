@@ -22,6 +22,7 @@ struct Furniture {
     QString text;
   };
   std::vector<Entry> entries;
+  std::size_t more = 0;  ///< kinds beyond those listed
 };
 
 /// Lower left: north arrow, scale bar, title. Lower right: color key. Gives the rectangles they take.

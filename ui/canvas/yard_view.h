@@ -18,6 +18,7 @@ class YardView : public CanvasView {
 
   void addMove(edit::Editor& editor, const std::set<base::Id>& ids, base::Point by) const override;
   std::optional<QPointF> placeHere(base::Id id) const override;
+  edits::Plane plane() const override { return edits::Plane::Plan; }
   bool canMoveHere(base::Id id) const override;
   bool canTurnHere(base::Id id) const override;
   std::vector<CatchPoint> catches(const std::set<base::Id>& without) const override;

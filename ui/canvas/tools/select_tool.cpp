@@ -113,7 +113,7 @@ edit::Change SelectTool::movedBy(Point by) {
   const std::set<Id> ids = document().selection().ids();
   edit::Editor editor(document().yard());
   if (copies_) {
-    edits::duplicate(editor, ids, by);
+    edits::duplicate(editor, ids, by, view().plane());
     return editor.finish(edits::stepName("canvas_copy", document().yard(), ids));
   }
   std::set<Id> moving;
