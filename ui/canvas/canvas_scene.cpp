@@ -1,6 +1,7 @@
 #include "ui/canvas/canvas_scene.h"
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 
 namespace yw::ui {
@@ -13,6 +14,16 @@ bool sameGeometry(const yard::Prop& a, const yard::Prop& b) {
   return a.kind == b.kind && a.sizes == b.sizes && a.choices == b.choices && a.path == b.path;
 }
 
+/// Magnitudes part of the way from one to the other; states and kinds change at once.
+std::vector<std::uint8_t> blendedCodes(const std::vector<std::uint8_t>& from,
+                                       const std::vector<std::uint8_t>& to, double part) {
+  std::vector<std::uint8_t> now = to;
+  for (std::size_t i = 0; i < now.size(); ++i)
+    if (from[i] < pixel_code::kMagnitudes && to[i] < pixel_code::kMagnitudes)
+      now[i] = static_cast<std::uint8_t>(std::lround(from[i] + (to[i] - from[i]) * part));
+  return now;
+}
+
 }  // namespace
 
 CanvasScene::CanvasScene(Document& document, Look& look, QObject* parent)
@@ -22,6 +33,14 @@ CanvasScene::CanvasScene(Document& document, Look& look, QObject* parent)
   constexpr double kHuge =
       4e6;  // mm each way: larger than any yard, so that a small plan can be anchored too
   setSceneRect(-kHuge, -kHuge, 2 * kHuge, 2 * kHuge);
+  flow_.setDuration(150);
+  flow_.setStartValue(0.0);
+  flow_.setEndValue(1.0);
+  connect(&flow_, &QVariantAnimation::valueChanged, this, [this](const QVariant& value) {
+    const double part = value.toDouble();
+    for (const auto& [id, codes] : flowing_)
+      if (PropItem* item = prop(id)) item->setCodes(blendedCodes(codes.first, codes.second, part));
+  });
 }
 
 CanvasItem* CanvasScene::item(Id id) const {
@@ -160,15 +179,37 @@ void CanvasScene::syncCables(const std::function<QPolygonF(const routes::RoutedC
   cables_ = std::move(kept);
 }
 
+/// Sets every prop's colors, at once or over a moment. Only a change that is done flows: colors under a drag
+/// follow the hand as they are.
+void CanvasScene::flowTo(const std::map<Id, std::vector<std::uint8_t>>& codes) {
+  flow_.stop();
+  flowing_.clear();
+  constexpr std::size_t kMostFlowing = 30'000;  // pixels: more would not keep up with the eye
+  std::size_t changed = 0;
+  const bool dragging = &document_.shownYard() != &document_.yard();
+  for (const auto& [id, item] : items_) {
+    auto* one = dynamic_cast<PropItem*>(item);
+    if (!one) continue;
+    const auto found = codes.find(id);
+    std::vector<std::uint8_t> to = found == codes.end() ? std::vector<std::uint8_t>() : found->second;
+    const bool flows = motion_ && !dragging && look_.colorBy == ColorBy::Volts && to != one->codes() &&
+                       to.size() == one->codes().size();
+    if (flows && (changed += to.size()) <= kMostFlowing)
+      flowing_[id] = {one->codes(), std::move(to)};
+    else
+      one->setCodes(std::move(to));
+  }
+  if (!flowing_.empty()) flow_.start();
+}
+
 void CanvasScene::syncColors() {
   const auto& a = document_.assessment();
   if (!a) return;
   colors_ = pixelColors(*a, look_.colorBy);
+  flowTo(colors_.pixels);
   for (const auto& [id, item] : items_) {
     auto* prop = dynamic_cast<PropItem*>(item);
     if (!prop) continue;
-    const auto codes = colors_.pixels.find(id);
-    prop->setCodes(codes == colors_.pixels.end() ? std::vector<std::uint8_t>() : codes->second);
     const auto outline = colors_.outline.find(id);
     prop->setOutlineCode(outline == colors_.outline.end() ? pixel_code::kUnwired : outline->second);
   }

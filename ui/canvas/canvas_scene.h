@@ -1,5 +1,6 @@
 #pragma once
 #include <QGraphicsScene>
+#include <QVariantAnimation>
 #include <functional>
 #include <map>
 #include <optional>
@@ -41,6 +42,8 @@ class CanvasScene : public QGraphicsScene {
   QRectF extentOfAll() const;
   /// Pixels of the props that lie in the rectangle, by their extents.
   std::int64_t pixelsIn(const QRectF& rect) const;
+  /// True: magnitudes flow to their new values in 150 ms, so that what a change did is seen.
+  void setMotion(bool motion) { motion_ = motion; }
   /// Applies Look::shown to the items.
   void applyLayers();
 
@@ -73,9 +76,13 @@ class CanvasScene : public QGraphicsScene {
       drawn_;  ///< shape and what was drawn from it
 
  private:
+  void flowTo(const std::map<base::Id, std::vector<std::uint8_t>>& codes);
   Document& document_;
   Look& look_;
   yard::Yard seen_;
+  bool motion_ = false;
+  QVariantAnimation flow_;
+  std::map<base::Id, std::pair<std::vector<std::uint8_t>, std::vector<std::uint8_t>>> flowing_;  ///< from, to
   struct MadeShape {
     yard::RecordPtr record;
     routes::ShapePtr shape;

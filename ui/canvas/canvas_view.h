@@ -66,6 +66,9 @@ class CanvasView : public QGraphicsView {
   bool layerShown(Layer layer) const { return look_.shows(layer); }
   bool layerHeld(Layer layer) const { return look_.holds(layer); }
 
+  /// Colors flow to new values (false: they change at once, for those whom motion disturbs).
+  void setMotion(bool motion) { canvas_->setMotion(motion); }
+
   // ---- how the hand is read
   void setBandRule(BandRule rule) { bandRule_ = rule; }
   BandRule bandRule() const { return bandRule_; }

@@ -81,8 +81,22 @@ void MainWindow::buildEditMenu() {
   redo_ = add(edit, tr("Redo"), "Ctrl+Y", "actionRedo", [this] { document_.redo(); });
   redo_->setShortcuts({QKeySequence(QStringLiteral("Ctrl+Y")), QKeySequence(QStringLiteral("Ctrl+Shift+Z"))});
   edit->addSeparator();
+  // The drawings take these keys themselves, so that fields and tables keep theirs: shown, not bound.
+  add(edit, tr("Cu&t\tCtrl+X"), {}, "actionCut", [this] { view().cutSelected(); });
+  add(edit, tr("&Copy\tCtrl+C"), {}, "actionCopy", [this] { view().copySelected(); });
+  add(edit, tr("&Paste\tCtrl+V"), {}, "actionPaste", [this] { view().paste(); });
   add(edit, tr("&Duplicate"), "Ctrl+D", "actionDuplicate", [this] { view().duplicateSelected(); });
   add(edit, tr("D&elete"), {}, "actionDelete", [this] { view().removeSelected(); });
+  QMenu* repeat = edit->addMenu(tr("&Repeat"));
+  const std::pair<RepeatKind, QString> kinds[] = {{RepeatKind::Line, tr("In a &line")},
+                                                  {RepeatKind::Grid, tr("In a &grid")},
+                                                  {RepeatKind::Circle, tr("Round a &circle")},
+                                                  {RepeatKind::Mirror, tr("&Mirrored")}};
+  for (const auto& [kind, text] : kinds)
+    add(repeat, text, {}, "actionRepeat", [this, kind = kind] {
+      view().repeatSelected(kind);
+      view().setFocus();
+    })->setObjectName(QStringLiteral("actionRepeat%1").arg(static_cast<int>(kind)));
   add(edit, tr("Select &all"), "Ctrl+A", "actionSelectAll", [this] { view().selectAll(); });
   add(edit, tr("&Find…"), "Ctrl+F", "actionFind", [this] { find(); });
 }
@@ -137,6 +151,12 @@ void MainWindow::buildViewMenu() {
   viewMenu_->addSeparator();
   dusk_ = add(viewMenu_, tr("&Dusk (dark)"), {}, "actionDusk", [this] { setDusk(dusk_->isChecked()); });
   dusk_->setCheckable(true);
+  QAction* still = add(viewMenu_, tr("Reduce &motion"), {}, "actionReduceMotion", [this] {
+    const bool reduce = findChild<QAction*>(QStringLiteral("actionReduceMotion"))->isChecked();
+    yard_->setMotion(!reduce);
+    front_->setMotion(!reduce);
+  });
+  still->setCheckable(true);
 }
 
 void MainWindow::buildHelpMenu() {
@@ -368,12 +388,18 @@ void MainWindow::readSettings() {
   const bool dusk = settings.value(QStringLiteral("dusk"), false).toBool();
   dusk_->setChecked(dusk);
   setDusk(dusk);
+  const bool reduce = settings.value(QStringLiteral("reduceMotion"), false).toBool();
+  findChild<QAction*>(QStringLiteral("actionReduceMotion"))->setChecked(reduce);
+  yard_->setMotion(!reduce);
+  front_->setMotion(!reduce);
 }
 
 void MainWindow::writeSettings() {
   QSettings settings;
   settings.setValue(QStringLiteral("geometry"), saveGeometry());
   settings.setValue(QStringLiteral("dusk"), dusk_->isChecked());
+  settings.setValue(QStringLiteral("reduceMotion"),
+                    findChild<QAction*>(QStringLiteral("actionReduceMotion"))->isChecked());
 }
 
 }  // namespace yw::ui

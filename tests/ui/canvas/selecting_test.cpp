@@ -318,6 +318,29 @@ TEST(Layers, HeldOnesDoNotMoveAndHiddenOnesAreNotHit) {
   EXPECT_EQ(rings.chosen(), Ids{});
 }
 
+TEST(Corners, AreDraggedAndPutInAtTheMiddleOfAnEdge) {
+  Bench bench;
+  yard::GroundFeature bed;
+  bed.kind = yard::FeatureKind::Bed;
+  bed.name = "Bed";
+  for (const base::Vec2 p : {base::Vec2{-2, -1}, {2, -1}, {2, 1}, {-2, 1}})
+    bed.outline.push_back(base::point(p));
+  const base::Id id = bench.add(bed);
+  bench.lookAtOrigin();
+  bench.view.setSnaps(false);
+  bench.document.selection().set({id});
+  drag(bench.view, bench.at(2, 1), bench.at(3, 2));
+  EXPECT_EQ(bench.undoName(), "Reshape Bed");
+  EXPECT_NEAR(base::vec(bench.get<yard::GroundFeature>(id).outline[2]).x, 3.0, 0.01);
+  EXPECT_EQ(bench.get<yard::GroundFeature>(id).outline.size(), 4U);
+  drag(bench.view, bench.at(0, -1), bench.at(0, -2));
+  ASSERT_EQ(bench.get<yard::GroundFeature>(id).outline.size(), 5U);
+  EXPECT_NEAR(base::vec(bench.get<yard::GroundFeature>(id).outline[1]).y, -2.0, 0.01);
+  const std::size_t steps = bench.steps();
+  click(bench.view, bench.at(-2, 0));  // pressing a handle without dragging changes nothing
+  EXPECT_EQ(bench.steps(), steps);
+}
+
 TEST(Houses, MovingOneTakesItsWallsAndWhatHangsThere) {
   Bench bench;
   edit::Editor editor(bench.document.yard());

@@ -226,6 +226,31 @@ TEST(FeedTool, SaysThatAPixelMustBeWiredFirst) {
   EXPECT_TRUE(tool.note()[0].contains(QStringLiteral("wire it first")));
 }
 
+TEST(PixelColors, FlowToTheirNewValuesUnlessMotionIsReduced) {
+  Wired wired;
+  wired.view.startRun(wired.port1);
+  click(wired.view, wired.at(-2, 0));
+  key(wired.view, Qt::Key_Return);
+  wired.document.settle();
+  PropItem* last = wired.view.canvas().prop(wired.a);
+  const auto dimmed = [&](std::int64_t volts) {
+    edit::Editor editor(wired.document.yard());
+    editor.update<yard::Supply>(wired.supply, [&](yard::Supply& s) { s.voltage = {volts}; });
+    wired.document.commit(editor.finish("volts"));
+    wired.document.settle();
+  };
+  dimmed(11'000'000);
+  const auto lower = pixelColors(*wired.document.assessment(), ColorBy::Volts).pixels.at(wired.a);
+  EXPECT_EQ(last->codes(), lower) << "at once without motion";
+  dimmed(12'000'000);
+  const auto higher = last->codes();
+  ASSERT_NE(lower, higher);
+  wired.view.setMotion(true);
+  dimmed(11'000'000);
+  EXPECT_NE(last->codes(), lower) << "under way";
+  EXPECT_TRUE(QTest::qWaitFor([&] { return last->codes() == lower; }, 2000));
+}
+
 TEST(PixelColors, CoverVoltsRunsAndProducts) {
   Wired wired;
   wired.view.startRun(wired.port1);

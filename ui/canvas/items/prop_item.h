@@ -26,6 +26,7 @@ class PropItem : public CanvasItem {
   std::int64_t pixelAt(QPointF scene, double reach) const;
   QPointF pixelPlace(std::int64_t pixel) const;  ///< in the scene
   std::uint8_t code(std::int64_t pixel) const;
+  const std::vector<std::uint8_t>& codes() const { return codes_; }
 
   bool hit(QPointF scene, double reach) const override;
   QRectF extent() const override { return extent_; }

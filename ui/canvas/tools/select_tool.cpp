@@ -40,7 +40,10 @@ void SelectTool::press(const ToolEvent& event) {
     gesture_ = Gesture::Turning;
     return;
   }
-  if ((corner_ = cornerAt(event.view)) >= 0) {
+  corner_ = cornerAt(event.view);
+  inserting_ = corner_ < 0 && middleAt(event.view) >= 0;
+  if (inserting_) corner_ = middleAt(event.view) + 1;
+  if (corner_ >= 0) {
     gesture_ = Gesture::Corner;
     snapper_ = view().snapper({document().selection().single()});
     return;
@@ -159,12 +162,19 @@ void SelectTool::dragTurning(const ToolEvent& event) {
 void SelectTool::dragCorner(const ToolEvent& event) {
   const Id id = document().selection().single();
   const auto* feature = yard::find<yard::GroundFeature>(document().yard(), id);
-  if (!feature || corner_ >= static_cast<int>(feature->outline.size())) return;
+  if (!feature || corner_ >= static_cast<int>(feature->outline.size()) + (inserting_ ? 1 : 0)) return;
   snapped_ = {event.scene, false, Catch::Grid, {}, {}};
   if (snaps_ && !(event.modifiers & Qt::AltModifier))
     snapped_ = snapper_.snap(event.scene, kSnapReach / view().scaleNow());
-  const Point before = feature->outline[static_cast<std::size_t>(corner_)], after = pointOf(snapped_.at);
+  const Point after = pointOf(snapped_.at);
   edit::Editor editor(document().yard());
+  if (inserting_) {
+    editor.update<yard::GroundFeature>(
+        id, [&](yard::GroundFeature& f) { f.outline.insert(f.outline.begin() + corner_, after); });
+    change_ = editor.finish(edits::stepName("canvas_reshape", document().yard(), {id}));
+    return document().setTentative(change_);
+  }
+  const Point before = feature->outline[static_cast<std::size_t>(corner_)];
   editor.update<yard::GroundFeature>(
       id, [&](yard::GroundFeature& f) { f.outline[static_cast<std::size_t>(corner_)] = after; });
   for (const auto& [wallId, wall] : yard::all<yard::Wall>(document().yard())) {
@@ -321,6 +331,31 @@ std::vector<QPoint> SelectTool::corners() const {
   return places;
 }
 
+/// Middles of its long enough edges, by which a corner is put in; -1, -1 for the short ones. A house keeps
+/// its corners, since its walls and what hangs on them go by them.
+std::vector<QPoint> SelectTool::middles() const {
+  std::vector<QPoint> places;
+  const auto* feature =
+      yard::find<yard::GroundFeature>(document().shownYard(), document().selection().single());
+  if (!feature || feature->kind == yard::FeatureKind::House) return places;
+  const auto ends = corners();
+  const bool closed =
+      feature->kind != yard::FeatureKind::Fence && feature->kind != yard::FeatureKind::LotLine;
+  for (std::size_t i = 0; i + (closed ? 0 : 1) < ends.size(); ++i) {
+    const QPoint a = ends[i], b = ends[(i + 1) % ends.size()];
+    constexpr double kRoom = 40.0;
+    places.push_back(near(a, b, kRoom) ? QPoint(-1000, -1000) : (a + b) / 2);
+  }
+  return places;
+}
+
+int SelectTool::middleAt(QPoint place) const {
+  const auto all = middles();
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (near(all[i], place, kHandle - 1)) return static_cast<int>(i);
+  return -1;
+}
+
 int SelectTool::cornerAt(QPoint place) const {
   const auto all = corners();
   for (std::size_t i = 0; i < all.size(); ++i)
@@ -386,6 +421,7 @@ void SelectTool::paint(QPainter& painter) {
     painter.drawLine(place, QPointF(*handle));
     painter.drawEllipse(QPointF(*handle), kHandle - 1, kHandle - 1);
   }
+  for (const QPoint middle : middles()) painter.drawEllipse(QPointF(middle), 3, 3);
   for (const QPoint corner : corners()) painter.drawRect(QRectF(corner.x() - 4, corner.y() - 4, 8, 8));
   if (gesture_ == Gesture::Moving || gesture_ == Gesture::Corner) {
     painter.setPen(QPen(accent, 1, Qt::DashLine));

@@ -41,6 +41,8 @@ class SelectTool : public Tool {
   std::optional<QPoint> turnHandle() const;
   std::vector<QPoint> corners() const;
   int cornerAt(QPoint view) const;
+  std::vector<QPoint> middles() const;
+  int middleAt(QPoint view) const;
 
   Gesture gesture_ = Gesture::None;
   ToolEvent pressed_, last_;
@@ -49,6 +51,7 @@ class SelectTool : public Tool {
   std::vector<base::Id> stack_;         ///< what lay under the last click, for clicking deeper
   QPoint stackAt_;
   int corner_ = -1;
+  bool inserting_ = false;  ///< a new corner, put in before corner_
   bool copies_ = false;
   bool snaps_ = true;
   QPointF anchor_;  ///< the moved thing's own place when the drag began
