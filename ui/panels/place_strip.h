@@ -1,13 +1,15 @@
 #pragma once
 #include <QWidget>
+#include <functional>
 
 #include "ui/document/document.h"
 
-class QMenu;
 class QToolButton;
 class QVBoxLayout;
 
 namespace yw::ui {
+
+class PlaceList;
 
 /// Place: a narrow strip at the left edge. Each button opens into what can be placed: props as drawings of
 /// the real shapes with their usual sizes, things of the ground, gear; below them wiring and measuring.
@@ -15,6 +17,9 @@ class PlaceStrip : public QWidget {
   Q_OBJECT
  public:
   explicit PlaceStrip(QWidget* parent = nullptr);
+  /// Says whether sizes are told in metres; asked each time the drawings open. Feet without it.
+  void setMetric(std::function<bool()> metric) { metric_ = std::move(metric); }
+  PlaceList& list() { return *list_; }
 
  Q_SIGNALS:
   void propAsked(const QString& kind);
@@ -27,11 +32,9 @@ class PlaceStrip : public QWidget {
 
  private:
   QToolButton* addButton(const QString& text, const char* name, const QString& tip);
-  void fillProps(QMenu& menu);
   QVBoxLayout* column_;
+  PlaceList* list_;
+  std::function<bool()> metric_;
 };
-
-/// Drawing of a kind with its usual sizes, seen from the front.
-QPixmap shapePicture(const std::string& kind, int size, double ratio);
 
 }  // namespace yw::ui

@@ -196,6 +196,7 @@ void MainWindow::placeEmptyNote() {
 }
 
 void MainWindow::connectPlace(PlaceStrip& strip) {
+  strip.setMetric([this] { return yard::settings(document_.yard()).units == base::UnitSystem::Metric; });
   connect(&strip, &PlaceStrip::propAsked, this, [this](const QString& kind) { placeProp(kind); });
   connect(&strip, &PlaceStrip::groundAsked, this, [this](yard::FeatureKind kind) {
     drawings_->setCurrentIndex(0);

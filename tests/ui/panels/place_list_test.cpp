@@ -1,0 +1,80 @@
+// Place: every kind of prop as a drawing; picking and dragging name the kind that was meant.
+#include <gtest/gtest.h>
+
+#include <QMimeData>
+#include <QSignalSpy>
+#include <QTest>
+
+#include "core/shapes/shape.h"
+#include "ui/canvas/canvas_view.h"
+#include "ui/canvas/tools/place_tool.h"
+#include "ui/panels/place_list.h"
+
+namespace yw::ui {
+
+namespace {
+
+/// Opens up what a drag would carry.
+class OpenList : public PlaceList {
+ public:
+  QByteArray carried(QListWidgetItem* item) const {
+    const std::unique_ptr<QMimeData> data(mimeData({item}));
+    return data->data(QLatin1String(CanvasView::kPlaceMime));
+  }
+};
+
+int inkIn(const QImage& image) {
+  int ink = 0;
+  for (int y = 0; y < image.height(); ++y)
+    for (int x = 0; x < image.width(); ++x) ink += qAlpha(image.pixel(x, y)) > 100 ? 1 : 0;
+  return ink;
+}
+
+}  // namespace
+
+TEST(PlaceList, DrawsEveryKindWithItsPixels) {
+  PlaceList list;
+  list.fill(false);
+  ASSERT_EQ(list.count(), static_cast<int>(shapes::kinds().size()));
+  for (int i = 0; i < list.count(); ++i) {
+    const QListWidgetItem* item = list.item(i);
+    const std::string kind = item->data(Qt::UserRole).toString().toStdString();
+    const auto shape = shapes::make(shapes::usualProp(kind));
+    ASSERT_TRUE(shape) << kind;
+    EXPECT_TRUE(item->text().contains(QString::number(shape->pixels.size()))) << item->text().toStdString();
+    EXPECT_GT(inkIn(shapePicture(kind, 54, 1.0).toImage()), 20) << kind;
+  }
+}
+
+TEST(PlaceList, TellsSizesInTheYardsUnits) {
+  PlaceList list;
+  list.fill(false);
+  EXPECT_TRUE(list.item(0)->text().contains(QStringLiteral("′")));
+  list.fill(true);
+  EXPECT_FALSE(list.item(0)->text().contains(QStringLiteral("′")));
+  EXPECT_TRUE(list.item(0)->text().contains(QStringLiteral(" m")));
+}
+
+TEST(PlaceList, EnterTakesTheCurrentKindAndCloses) {
+  PlaceList list;
+  list.fill(false);
+  list.show();
+  QSignalSpy picked(&list, &PlaceList::picked);
+  list.setCurrentRow(3);
+  QTest::keyClick(&list, Qt::Key_Return);
+  ASSERT_EQ(picked.size(), 1);
+  EXPECT_EQ(picked.first().first().toString(), list.item(3)->data(Qt::UserRole).toString());
+  EXPECT_FALSE(list.isVisible());
+}
+
+TEST(PlaceList, ADragCarriesWhatTheYardCanPlace) {
+  OpenList list;
+  list.fill(false);
+  for (int i = 0; i < list.count(); ++i) {
+    const auto what = PlaceWhat::fromMime(list.carried(list.item(i)));
+    ASSERT_TRUE(what);
+    EXPECT_EQ(what->kind, list.item(i)->data(Qt::UserRole).toString().toStdString());
+  }
+}
+
+}  // namespace yw::ui
