@@ -46,7 +46,10 @@ ItemPanel::ItemPanel(Document& document, QWidget* parent) : QWidget(parent), doc
   connect(form_, &RecordForm::openAsked, this, [this](Id id) { document_.selection().set({id}); });
   connect(&document.selection(), &Selection::changed, this, [this] { show(); });
   connect(&document, &Document::yardChanged, this, [this] { show(); });
-  connect(&document, &Document::assessed, this, [this] { showFacts(); });
+  connect(&document, &Document::assessed, this, [this] {
+    showFacts();
+    rebuildActions();
+  });
   show();
 }
 
@@ -97,6 +100,7 @@ void ItemPanel::rebuildActions() {
     const auto it = document_.shownYard().records.find(id);
     if (it == document_.shownYard().records.end()) continue;
     key += " " + std::to_string(id.value) + "." + std::to_string(it->second->index());
+    key += document_.assessment()->wiredIn.contains(id) ? "w" : "";
     key += "." + std::to_string(freePortOf(document_.shownYard(), id).value);
   }
   if (key == shownFor_) return;
@@ -131,7 +135,9 @@ void ItemPanel::addActions(const std::set<Id>& ids) {
                 [this, port] { Q_EMIT pullRunAsked(port); });
     if (run) addAction(tr("Pull it on"), "pullRun", [this, id] { Q_EMIT pullRunAsked(id); });
     if (run) addAction(tr("Put a feed…"), "putFeed", [this] { Q_EMIT feedAsked(); });
-    if (run || prop) addAction(tr("Volts along the run"), "showChart", [this] { Q_EMIT chartAsked(); });
+    const auto wired = document_.assessment()->wiredIn.find(id);
+    const bool onRun = wired != document_.assessment()->wiredIn.end() && !wired->second.empty();
+    if (run || (prop && onRun)) addAction(tr("Volts along the run"), "showChart", [this] { Q_EMIT chartAsked(); });
     if (kind == RecordKind::Wall)
       addAction(tr("Open face-on"), "openWall", [this, id] { Q_EMIT wallAsked(id); });
   }
