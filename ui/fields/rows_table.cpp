@@ -99,6 +99,15 @@ RowsTable::RowsTable(Document& document, const QString& name, const QString& lab
   table_->verticalHeader()->setDefaultSectionSize(26);
   table_->horizontalHeader()->setSectionResizeMode(QHeaderView::Stretch);
   table_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+  for (int i = 0; i < static_cast<int>(columns_.size()); ++i) {
+    // Words take the room that figures leave.
+    const auto type = columns_[static_cast<std::size_t>(i)].info.type;
+    const bool labels = i == 0 && columns_.size() > 1 && columns_[0].readOnly &&
+                        columns_[1].info.type == yard::FieldType::Text;
+    const bool figures = labels || (type != yard::FieldType::Text && type != yard::FieldType::Reference &&
+                                    type != yard::FieldType::Length);
+    if (figures) table_->horizontalHeader()->setSectionResizeMode(i, QHeaderView::ResizeToContents);
+  }
   QStringList heads;
   for (const Column& column : columns_) heads << QString::fromStdString(column.info.label);
   table_->setHorizontalHeaderLabels(heads);

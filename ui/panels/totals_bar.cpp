@@ -57,9 +57,10 @@ void TotalsBar::show() {
   if (a->totals.cost.count > 0)
     parts << QString::fromStdString(settings.currency) + number(cost, 2) +
                  (a->totals.costComplete ? QString() : tr(" and what has no price yet"));
-  QString text = parts.join(QStringLiteral("   ·   "));
+  QString text = parts.join(QStringLiteral(" · "));
   if (document_.stale()) text = tr("Computing…   ") + text;
   line_->setText(text);
+  line_->setToolTip(text);
 }
 
 }  // namespace yw::ui

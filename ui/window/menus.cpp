@@ -259,11 +259,14 @@ bool MainWindow::offerRecovery() {
   for (const edit::LeftJournal& left : edit::leftJournals(Document::journalFolder())) {
     const QString name =
         left.yardName.empty() ? tr("A yard without a name") : QString::fromStdString(left.yardName);
+    const QString when = QString::fromStdString(left.savedAt).replace(QLatin1Char('T'), QLatin1Char(' '));
     QMessageBox box(
         QMessageBox::Question, tr("Unsaved work was found"),
-        tr("%1, last changed %2 (%3): %n change(s) were not saved when the program ended.", nullptr,
-           static_cast<int>(left.changes))
-            .arg(name, QString::fromStdString(left.savedAt), QString::fromStdString(left.lastChange)),
+        (left.changes == 1
+             ? tr("%1 has 1 change that was not saved when the program ended: %3, on %2.")
+                   .arg(name, when, QString::fromStdString(left.lastChange))
+             : tr("%1 has %4 changes that were not saved when the program ended. The last: %3, on %2.")
+                   .arg(name, when, QString::fromStdString(left.lastChange), QString::number(left.changes))),
         QMessageBox::NoButton, this);
     box.setObjectName(QStringLiteral("recoveryQuestion"));
     auto* take = box.addButton(tr("Take it back"), QMessageBox::AcceptRole);
