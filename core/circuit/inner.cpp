@@ -65,8 +65,6 @@ void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topolog
   }
   curve_.assign(size, -1);
   for (auto* values : {&ohms_, &slope_, &start_, &shrink_, &offset_, &carry_}) values->assign(size, 0.0);
-  low_.assign(size, -std::numeric_limits<double>::infinity());
-  high_.assign(size, std::numeric_limits<double>::infinity());
   if (!groups_.empty() && groups_.back().curved) {  // these come last
     firstCurved_ =
         std::find_if(groups_.begin(), groups_.end(), [](const Group& g) { return g.curved; })->begin;
@@ -97,20 +95,42 @@ void Inner::put(const Piece& piece, const Network& network, const Topology& topo
 }
 
 void Inner::setLine(std::size_t q, Slopes slopes, double factor, double volts, std::uint8_t region) {
-  const LoadCurve& curve = curves_[curve_[q]];
-  const LoadLine l = straight(curve, region, volts, slopes, factor);
+  const LoadLine l = straight(curves_[curve_[q]], region, volts, slopes, factor);
   slope_[q] = l.slope;
   start_[q] = l.start;
-  const bool free = slopes == Slopes::AllOn && curve.regulated();
-  low_[q] = free ? -std::numeric_limits<double>::infinity() : curve.low(region);
-  high_[q] = free ? std::numeric_limits<double>::infinity() : curve.high(region);
+}
+
+void Inner::setBounds(Group& group, Slopes slopes, std::span<const std::uint8_t> region) const {
+  group.low.fill(-std::numeric_limits<double>::infinity());
+  group.high.fill(std::numeric_limits<double>::infinity());
+  for (std::size_t row = 0; row < group.rows; ++row)
+    for (std::size_t lane = 0; lane < kLanes; ++lane) {
+      const std::size_t q = group.begin + row * kLanes + lane;
+      if (curve_[q] < 0) continue;
+      const LoadCurve& curve = curves_[curve_[q]];
+      if (slopes == Slopes::AllOn && curve.regulated()) continue;
+      group.low[lane] = std::max(group.low[lane], curve.low(region[q]));
+      group.high[lane] = std::min(group.high[lane], curve.high(region[q]));
+    }
 }
 
 void Inner::setLines(Slopes slopes, double factor, std::span<const double> volts,
                      std::span<const std::uint8_t> region) {
-  for (std::size_t q = 0; q < curve_.size(); ++q)
-    if (curve_[q] >= 0) setLine(q, slopes, factor, volts[q], region[q]);
-  for (Group& group : groups_) group.changed = true;
+  for (Group& group : groups_) {
+    for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q) {
+      if (curve_[q] < 0) continue;
+      const bool likeLast = q >= group.begin + kLanes && curve_[q] == curve_[q - kLanes] &&
+                            region[q] == region[q - kLanes] && !group.curved;
+      if (likeLast) {
+        slope_[q] = slope_[q - kLanes];
+        start_[q] = start_[q - kLanes];
+      } else {
+        setLine(q, slopes, factor, volts[q], region[q]);
+      }
+    }
+    setBounds(group, slopes, region);
+    group.changed = true;
+  }
 }
 
 bool Inner::condense() {
@@ -134,23 +154,29 @@ void Inner::fill(std::span<const double> pairVolts, std::span<double> volts) {
       to[lane] = pairVolts[piece.to];
     }
     const std::size_t b = group.begin;
-    group.within =
-        fillLanes(group.rows, from, to, &shrink_[b], &offset_[b], &carry_[b], &low_[b], &high_[b], &volts[b]);
+    group.within = fillLanes(group.rows, from, to, group.low, group.high, &shrink_[b], &offset_[b],
+                             &carry_[b], &volts[b]);
   }
+}
+
+void Inner::followAll(Group& group, Slopes slopes, double factor, std::span<const double> volts,
+                      std::span<const double> next, std::span<std::uint8_t> region, Move& move) {
+  for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q) {
+    if (curve_[q] < 0) continue;
+    if (!follow(curves_[curve_[q]], slopes, volts[q], next[q], region[q], move)) continue;
+    setLine(q, slopes, factor, next[q], region[q]);
+    group.changed = true;
+  }
+  if (group.changed) setBounds(group, slopes, region);
 }
 
 void Inner::accept(Slopes slopes, double factor, std::span<const double> volts, std::span<const double> next,
                    std::span<std::uint8_t> region, Move& move) {
   for (Group& group : groups_) {
-    const bool vector = group.curved && slopes == Slopes::AllOn;
-    if (!group.within || (group.curved && !vector))
-      for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q) {
-        if (curve_[q] < 0) continue;
-        if (!follow(curves_[curve_[q]], slopes, volts[q], next[q], region[q], move)) continue;
-        setLine(q, slopes, factor, next[q], region[q]);
-        group.changed = true;
-      }
-    if (!vector) continue;
+    const bool pinned = group.curved && slopes == Slopes::AllOn;
+    if (!group.within || (group.curved && !pinned))
+      followAll(group, slopes, factor, volts, next, region, move);
+    if (!pinned) continue;
     const std::size_t b = group.begin, c = b - firstCurved_;
     move.curved = std::max(move.curved, tangentLanes(group.rows, factor, &watts_[c], &idle_[c], &cut_[c],
                                                      &volts[b], &next[b], &slope_[b], &start_[b]));

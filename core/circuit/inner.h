@@ -72,6 +72,7 @@ class Inner {
   struct Group {
     std::size_t begin, rows;  ///< pixels begin .. begin + rows·kLanes
     LaneValues firstSiemens{};
+    LaneValues low{}, high{};  ///< volts within which no pixel of the lane leaves its straight piece
     LaneEnds ends;
     bool curved = false;  ///< holds regulated loads
     bool changed = true, within = true;
@@ -79,12 +80,15 @@ class Inner {
   };
   void put(const Piece& piece, const Network& network, const Topology& topology);
   void setLine(std::size_t q, Slopes slopes, double factor, double volts, std::uint8_t region);
+  void setBounds(Group& group, Slopes slopes, std::span<const std::uint8_t> region) const;
+  void followAll(Group& group, Slopes slopes, double factor, std::span<const double> volts,
+                 std::span<const double> next, std::span<std::uint8_t> region, Move& move);
 
   std::span<const LoadCurve> curves_;
   std::vector<Piece> pieces_;
   std::vector<Group> groups_;
   std::vector<std::int32_t> curve_;
-  std::vector<double> ohms_, slope_, start_, low_, high_, shrink_, offset_, carry_;
+  std::vector<double> ohms_, slope_, start_, shrink_, offset_, carry_;
   std::size_t firstCurved_ = 0;
   std::vector<double> watts_, idle_, cut_;  ///< from pixel firstCurved_ on; watts 0: not regulated
 };

@@ -70,23 +70,23 @@ struct Kernel {
   }
 
   __attribute__((always_inline)) static inline bool fill(std::size_t count, const LaneValues& from,
-                                                         const LaneValues& to, const double* shrink,
+                                                         const LaneValues& to, const LaneValues& low,
+                                                         const LaneValues& high, const double* shrink,
                                                          const double* offset, const double* carry,
-                                                         const double* low, const double* high,
                                                          double* volts) {
-    Vec begin[kRow], next[kRow];
+    Vec begin[kRow], next[kRow], least[kRow], most[kRow];
     Mask out[kRow];
     load(begin, from.data());
     load(next, to.data());
+    load(least, low.data());
+    load(most, high.data());
     for (std::size_t v = 0; v < kRow; ++v) out[v] = Mask{};
     for (std::size_t at = count * kLanes; at > 0;) {
       at -= kLanes;
-      Vec t[kRow], h[kRow], c[kRow], least[kRow], most[kRow];
+      Vec t[kRow], h[kRow], c[kRow];
       load(t, shrink + at);
       load(h, offset + at);
       load(c, carry + at);
-      load(least, low + at);
-      load(most, high + at);
       for (std::size_t v = 0; v < kRow; ++v) {
         next[v] = t[v] * next[v] - h[v] - c[v] * begin[v];
         out[v] |= (next[v] < least[v]) | (next[v] >= most[v]);
@@ -135,21 +135,21 @@ struct Kernel {
   }
 };
 
-#define YW_LANE_LOOPS(NAME, WIDTH, TARGET)                                                                   \
-  TARGET bool condense##NAME(std::size_t count, const LaneValues& firstSiemens, const double* ohms,          \
-                             const double* slope, const double* start, double* shrink, double* offset,       \
-                             double* carry, LaneEnds& ends) {                                                \
-    return Kernel<WIDTH>::condense(count, firstSiemens, ohms, slope, start, shrink, offset, carry, ends);    \
-  }                                                                                                          \
-  TARGET bool fill##NAME(std::size_t count, const LaneValues& from, const LaneValues& to,                    \
-                         const double* shrink, const double* offset, const double* carry, const double* low, \
-                         const double* high, double* volts) {                                                \
-    return Kernel<WIDTH>::fill(count, from, to, shrink, offset, carry, low, high, volts);                    \
-  }                                                                                                          \
-  TARGET double tangent##NAME(std::size_t count, double factor, const double* watts, const double* idle,     \
-                              const double* cut, const double* volts, const double* next, double* slope,     \
-                              double* start) {                                                               \
-    return Kernel<WIDTH>::tangent(count, factor, watts, idle, cut, volts, next, slope, start);               \
+#define YW_LANE_LOOPS(NAME, WIDTH, TARGET)                                                                \
+  TARGET bool condense##NAME(std::size_t count, const LaneValues& firstSiemens, const double* ohms,       \
+                             const double* slope, const double* start, double* shrink, double* offset,    \
+                             double* carry, LaneEnds& ends) {                                             \
+    return Kernel<WIDTH>::condense(count, firstSiemens, ohms, slope, start, shrink, offset, carry, ends); \
+  }                                                                                                       \
+  TARGET bool fill##NAME(std::size_t count, const LaneValues& from, const LaneValues& to,                 \
+                         const LaneValues& low, const LaneValues& high, const double* shrink,             \
+                         const double* offset, const double* carry, double* volts) {                      \
+    return Kernel<WIDTH>::fill(count, from, to, low, high, shrink, offset, carry, volts);                 \
+  }                                                                                                       \
+  TARGET double tangent##NAME(std::size_t count, double factor, const double* watts, const double* idle,  \
+                              const double* cut, const double* volts, const double* next, double* slope,  \
+                              double* start) {                                                            \
+    return Kernel<WIDTH>::tangent(count, factor, watts, idle, cut, volts, next, slope, start);            \
   }
 
 YW_LANE_LOOPS(Plain, 2, )
@@ -186,10 +186,10 @@ bool condenseLanes(std::size_t count, const LaneValues& firstSiemens, const doub
   return loops().condense(count, firstSiemens, ohms, slope, start, shrink, offset, carry, ends);
 }
 
-bool fillLanes(std::size_t count, const LaneValues& from, const LaneValues& to, const double* shrink,
-               const double* offset, const double* carry, const double* low, const double* high,
+bool fillLanes(std::size_t count, const LaneValues& from, const LaneValues& to, const LaneValues& low,
+               const LaneValues& high, const double* shrink, const double* offset, const double* carry,
                double* volts) {
-  return loops().fill(count, from, to, shrink, offset, carry, low, high, volts);
+  return loops().fill(count, from, to, low, high, shrink, offset, carry, volts);
 }
 
 double tangentLanes(std::size_t count, double factor, const double* watts, const double* idle,
