@@ -68,10 +68,10 @@ Spinner spinnerOf(const Sizes& size) {
   s.bend = size.radians("bend");
   s.rowGap = there ? size.metres("row_gap") : 0;
   const double whole = s.armLength() - s.hub, bent = std::max(0.0, whole - s.bendAt);
-  s.centre = size.metres("stake") +
-             std::hypot(s.hub + whole - bent + bent * std::cos(s.bend), bent * std::sin(s.bend)) +
-             s.rowGap / 2;
-  s.centre = std::max(s.centre, size.metres("stake") + s.hub + whole - bent);
+  // An arm reaches farthest at its tip or at its bend; its rows stand half their gap aside.
+  const double atBend = s.hub + whole - bent;
+  const double atTip = std::hypot(atBend + bent * std::cos(s.bend), bent * std::sin(s.bend));
+  s.centre = size.metres("stake") + std::max(atTip, atBend) + s.rowGap / 2;
   return s;
 }
 

@@ -107,11 +107,13 @@ base::Result<std::vector<Level>> levelsOf(const yard::Prop& prop, const Star& st
   return levels;
 }
 
-void describe(ShapeBuilder& build, const Star& star, const std::vector<Level>& levels, std::int64_t faces) {
+void describe(ShapeBuilder& build, const Star& star, const std::vector<Level>& levels, std::int64_t faces,
+              double depth) {
   double around = 0;
   for (const Level& level : levels) around += star.perimeter(level.radius);
   const double outer = levels.front().radius, perimeter = star.perimeter(outer);
-  build.footprintBox(-outer, -kHalfDepth, outer, kHalfDepth);
+  const double half = std::max(kHalfDepth, depth / 2);
+  build.footprintBox(-outer, -half, outer, half);
   build.windArea(around * kStripWidth);
   build.material("pixel strip", around * static_cast<double>(faces),
                  static_cast<std::int64_t>(levels.size()) * faces);
@@ -146,7 +148,7 @@ base::Result<Shape> makeStar(const yard::Prop& prop) {
   if (faces == 2) build.part("back", total / 2 + 1, total);
   addPointParts(build, star);
   if (size.metres("stake") > 0) build.frameLine({{0, 0, 0}, {0, 0, size.metres("stake")}});
-  describe(build, star, *levels, faces);
+  describe(build, star, *levels, faces, depth);
   return build.finish("bottom of " + rows.front().name, "bottom of " + rows.back().name);
 }
 
