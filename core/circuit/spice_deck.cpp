@@ -31,7 +31,8 @@ class Deck {
  public:
   explicit Deck(const Network& network)
       : network_(network),
-        groups_(network.extraNodes + static_cast<std::int32_t>(2 * network.pixelCount())) {}
+        groups_(network.extraNodes + static_cast<std::int32_t>(2 * network.pixelCount())),
+        bare_(groups_) {}
 
   std::string text() {
     out_ = "* operating point of a pixel network\n";
@@ -66,10 +67,12 @@ class Deck {
 
   void resistor(const std::string& name, std::int32_t a, std::int32_t b, double ohms) {
     if (!std::isfinite(ohms)) return;
-    if (ohms > 0.0)
+    if (ohms > 0.0) {
       out_ += fmt::format("r{} n{} n{} {:.17g}\n", name, a, b, ohms);
-    else
+    } else if (bare_.of(a) != bare_.of(b)) {  // one that closes a loop would leave its current open
       out_ += fmt::format("v{} n{} n{} 0\n", name, a, b);
+      bare_.join(a, b);
+    }
   }
 
   void sources() {
@@ -128,6 +131,7 @@ class Deck {
 
   const Network& network_;
   Groups groups_;
+  Groups bare_;                     ///< joined without resistance
   std::vector<std::uint8_t> live_;  ///< [group root] has a source
   std::string out_;
 };

@@ -15,5 +15,7 @@ using Rows = std::vector<Row>;
 
 /// All rows on electricity: closed forms, the simulator, the whole node equations.
 Rows circuitRows();
+/// The sample yards' own networks.
+Rows sampleRows();
 
 }  // namespace yw::checks

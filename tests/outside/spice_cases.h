@@ -46,6 +46,20 @@ inline Network tieLoops() {
   return n;
 }
 
+/// Boards, boxes and supplies joined without resistance, with one joint more than a tree has.
+inline Network jointLoop() {
+  Network n;
+  n.extraNodes = 5;
+  n.sources = {{0, 1, 12.0, 0.0}, {2, 3, 12.0, 0.02}};
+  n.conductors = {{1, 4, 0.0}, {3, 4, 0.0}, {1, 3, 0.0}};
+  n.loads.push_back(kneeLoad(0.002, 0.038, 7.0, 10.2));
+  n.chains.push_back(evenChain(80, 0, 3e-3, 3e-3));
+  n.chains[0].positive[40] = kCut;
+  feed(n, 0, 1, 0, 0, 0.1, 0.1);
+  feed(n, 2, 4, 0, 79, 0.05, 0.05);
+  return n;
+}
+
 inline std::vector<SpiceCase> spiceCases() {
   const Load knee = kneeLoad(0.002, 0.038, 7.0, 10.2);
   std::vector<SpiceCase> cases{
@@ -56,7 +70,8 @@ inline std::vector<SpiceCase> spiceCases() {
       {"fed at both ends", ladder(200, 0.0134, 4 * kInch * kAwg20, 12.0, 0.0319, 0.0505)},
       {"four feeds along one string", middleFeeds()},
       {"V+ cut between two supplies, 0 V whole", splitRun()},
-      {"0 V tied in rings, three volts, all kinds", tieLoops()}};
+      {"0 V tied in rings, three volts, all kinds", tieLoops()},
+      {"0 V joined without resistance, in a loop", jointLoop()}};
   Wish wish;
   wish.chains = 6;
   wish.pixels = 900;
