@@ -152,7 +152,9 @@ bool CanvasView::event(QEvent* event) {
   if (event->type() == QEvent::ShortcutOverride) {
     const auto* key = static_cast<QKeyEvent*>(event);
     const bool bare = !(key->modifiers() & (Qt::ControlModifier | Qt::AltModifier | Qt::MetaModifier));
-    if (bare || (!selecting_ && key->matches(QKeySequence::Copy))) {
+    const bool function = key->key() >= Qt::Key_F1 && key->key() <= Qt::Key_F35 && key->key() != Qt::Key_F2;
+    const bool copies = !selecting_ && key->key() == Qt::Key_C && key->modifiers() == Qt::ControlModifier;
+    if ((bare && !function) || copies) {
       event->accept();
       return true;
     }

@@ -50,10 +50,10 @@ CanvasView::~CanvasView() = default;
 
 void CanvasView::adopt(CanvasScene* scene) {
   canvas_ = scene;
+  history_ = &document_.history();
   setScene(scene);
   connect(&document_, &Document::yardChanged, this, &CanvasView::yardChanged);
   connect(&document_, &Document::assessed, this, &CanvasView::assessed);
-  connect(&document_, &Document::fileChanged, this, [this] { fitAll(); });
   connect(&document_, &Document::staleChanged, this, [this](bool stale) {
     look_.stale = stale;
     for (const auto& [key, cable] : canvas_->cables()) cable->update();
@@ -72,6 +72,12 @@ base::UnitSystem CanvasView::units() const { return yard::settings(document_.sho
 
 void CanvasView::yardChanged() {
   canvas_->syncYard();
+  if (history_ != &document_.history()) {  // another yard, not just another name for this one
+    history_ = &document_.history();
+    if (!selecting_) setTool(nullptr);
+    canvas_->syncAssessment();
+    fitAll();
+  }
   tool_->yardChanged();
   marksChanged();
 }

@@ -144,6 +144,7 @@ class CanvasView : public QGraphicsView {
 
  protected:
   void adopt(CanvasScene* scene);  ///< the derived view's scene, once
+  Look& ownLook() { return look_; }
   virtual std::vector<LabelWish> labelWishes() const;
   virtual void occupy(QPainter& painter) const;  ///< what labels must not cover, viewport coordinates
   virtual Furniture furniture() const = 0;
@@ -214,6 +215,7 @@ class CanvasView : public QGraphicsView {
   Document& document_;
   Look look_;
   CanvasScene* canvas_ = nullptr;
+  const edit::History* history_ = nullptr;  ///< of the yard that is shown
   std::unique_ptr<Tool> tool_;
   bool selecting_ = true;
   bool wheelZooms_ = true, snaps_ = true;

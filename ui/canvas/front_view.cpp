@@ -21,7 +21,7 @@ FrontView::FrontView(Document& document, QWidget* parent) : CanvasView(document,
   setAccessibleName(said("canvas_front_name"));
   setAccessibleDescription(said("canvas_front_description"));
   viewport()->setAccessibleName(said("canvas_front_name"));
-  adopt(new FrontScene(document, const_cast<Look&>(look()), this));
+  adopt(new FrontScene(document, ownLook(), this));
   setTool(nullptr);
   connect(&document, &Document::yardChanged, this, &FrontView::followWalls);
   connect(&document.selection(), &Selection::changed, this, [this] {

@@ -22,7 +22,7 @@ YardView::YardView(Document& document, QWidget* parent) : CanvasView(document, p
   setAccessibleName(said("canvas_yard_name"));
   setAccessibleDescription(said("canvas_yard_description"));
   viewport()->setAccessibleName(said("canvas_yard_name"));
-  adopt(new YardScene(document, const_cast<Look&>(look()), this));
+  adopt(new YardScene(document, ownLook(), this));
 }
 
 void YardView::drawFeature(yard::FeatureKind kind) { setTool(std::make_unique<DrawTool>(*this, kind)); }

@@ -312,7 +312,6 @@ void MainWindow::connectViews() {
   connect(&document_, &Document::fileChanged, this, [this] {
     refreshTitles();
     refillWalls();
-    yard_->fitAll();
   });
   connect(&document_, &Document::yardChanged, this, [this] {
     placeEmptyNote();

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <QScrollBar>
+#include <QTemporaryDir>
 
 #include "tests/ui/canvas/pictures.h"
 
@@ -87,6 +88,19 @@ TEST(MovingAbout, RevealPansOnlyWhenOffScreen) {
   bench.document.selection().set({far});
   bench.document.selection().reveal();
   EXPECT_TRUE(bench.view.viewport()->rect().contains(bench.at(60, 0)));
+}
+
+TEST(MovingAbout, AnotherYardIsFittedButSavingLeavesTheViewAlone) {
+  Bench bench;
+  ASSERT_TRUE(bench.document.open(samplePath("large-grounds.yard")));
+  const QRectF all = bench.view.canvas().extentOfAll();
+  EXPECT_TRUE(QRectF(bench.view.viewport()->rect()).contains(bench.view.toView(all.topLeft())));
+  EXPECT_TRUE(QRectF(bench.view.viewport()->rect()).contains(bench.view.toView(all.bottomRight())));
+  bench.view.zoomAt(3.0, {100, 100});
+  const double scale = bench.view.scaleNow();
+  const QTemporaryDir folder;
+  ASSERT_TRUE(bench.document.save(folder.filePath(QStringLiteral("a.yard"))));
+  EXPECT_EQ(bench.view.scaleNow(), scale);
 }
 
 TEST(MovingAbout, ArrowsPanWhenNothingIsSelected) {
