@@ -47,6 +47,16 @@ void putInto(edit::Editor& editor, base::Id made, base::Id owner) {
   editor.update<yard::OtherLoad>(made, [&](yard::OtherLoad& r) { r.circuit = owner; });
   const bool inBox = yard::find<yard::Box>(editor.yard(), owner) != nullptr;
   editor.update<yard::Receiver>(made, [&](yard::Receiver& r) { (inBox ? r.box : r.controller) = owner; });
+  if (!inBox) return;
+  base::Id supply;  // its ports take their power in the same box
+  for (const auto& [id, record] : yard::all<yard::Supply>(editor.yard()))
+    if (!supply && record->box == owner) supply = id;
+  const auto power = [&](std::vector<yard::PowerSection>& sections) {
+    if (sections.empty()) sections.emplace_back();
+    for (yard::PowerSection& section : sections) section.supply = supply;
+  };
+  editor.update<yard::Controller>(made, [&](yard::Controller& r) { power(r.sections); });
+  editor.update<yard::Receiver>(made, [&](yard::Receiver& r) { power(r.sections); });
 }
 
 }  // namespace

@@ -265,9 +265,7 @@ void MainWindow::connectViews() {
   for (CanvasView* v : std::initializer_list<CanvasView*>{yard_, front_}) {
     connect(v, &CanvasView::statusChanged, hint_, &QLabel::setText);
     connect(v, &CanvasView::pointerMoved, pointer_, &QLabel::setText);
-    connect(v, &CanvasView::zoomChanged, this, [this](double pixels) {
-      zoom_->setText(tr("1 : %1").arg(qRound(96.0 / 25.4 / std::max(pixels, 1e-9))));
-    });
+    connect(v, &CanvasView::zoomChanged, this, [this] { showZoom(); });
     connect(v, &CanvasView::editAsked, this, [this] {
       itemDock_->show();
       itemDock_->raise();
@@ -320,6 +318,7 @@ void MainWindow::connectViews() {
   connect(walls_, &QComboBox::activated, this,
           [this](int index) { front_->setWall(Id{walls_->itemData(index).toLongLong()}); });
   connect(drawings_, &QTabWidget::currentChanged, this, [this](int index) {
+    showZoom();
     if (index == 1 && front_->wall()) front_->setWall(front_->wall());  // fitted now that its size is known
   });
   refillWalls();
@@ -341,6 +340,11 @@ Id busiestWall(const yard::Yard& yard) {
   return best;
 }
 }  // namespace
+
+void MainWindow::showZoom() {
+  const double pixels = std::max(std::abs(view().transform().m11()), 1e-9);  // a mm of yard
+  zoom_->setText(tr("1 : %1").arg(qRound(96.0 / 25.4 / pixels)));
+}
 
 void MainWindow::refillWalls() {
   const auto walls = namedRecords(document_.yard(), {RecordKind::Wall});

@@ -58,6 +58,7 @@ class MainWindow : public QMainWindow {
   void showWall(base::Id wall);
   void refillWalls();
   void refreshTitles();
+  void showZoom();
   void refillRecent();
   void remember(const QString& path);
   void addGear(yard::RecordKind kind);

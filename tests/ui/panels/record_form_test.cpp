@@ -231,4 +231,26 @@ TEST(RecordForm, APropHungOnAWallKeepsItsPlaceAlongIt) {
   EXPECT_NEAR(base::metres(y.prop(a).at.x).si, base::metres(base::feet(12)).si, 1e-6);
 }
 
+TEST(RecordForm, AControllerAddedToABoxTakesItsPowerThere) {
+  Yard y;
+  yard::Box elsewhere, box;
+  elsewhere.name = "K1";
+  box.name = "K2";
+  const Id other = y.add(elsewhere), here = y.add(box);
+  yard::Supply supply;
+  supply.box = here;
+  const Id ours = y.add(supply);
+  supply.box = other;
+  y.add(supply);
+  y.open({here});
+  auto* add = y.form.findChild<QPushButton*>(QStringLiteral("add_controller"));
+  ASSERT_TRUE(add);
+  add->click();
+  const auto controllers = yard::all<yard::Controller>(y.document.yard());
+  ASSERT_EQ(controllers.size(), 1u);
+  EXPECT_EQ(controllers.front().second->box, here);
+  ASSERT_FALSE(controllers.front().second->sections.empty());
+  EXPECT_EQ(controllers.front().second->sections.front().supply, ours);
+}
+
 }  // namespace yw::ui
