@@ -135,6 +135,7 @@ struct Kernel {
   }
 };
 
+// An attribute cannot stand in parentheses. NOLINTBEGIN(bugprone-macro-parentheses)
 #define YW_LANE_LOOPS(NAME, WIDTH, TARGET)                                                                \
   TARGET bool condense##NAME(std::size_t count, const LaneValues& firstSiemens, const double* ohms,       \
                              const double* slope, const double* start, double* shrink, double* offset,    \
@@ -158,28 +159,24 @@ YW_LANE_LOOPS(Avx2, 4, __attribute__((target("avx2"))))
 YW_LANE_LOOPS(Avx512, 8, __attribute__((target("avx512f,avx512dq"))))
 #endif
 #undef YW_LANE_LOOPS
+// NOLINTEND(bugprone-macro-parentheses)
 
-struct Loops {
-  decltype(&condensePlain) condense = condensePlain;
-  decltype(&fillPlain) fill = fillPlain;
-  decltype(&tangentPlain) tangent = tangentPlain;
-};
-
-Loops loopsOfThisMachine() {
-#if defined(__x86_64__)
-  if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
-    return {condenseAvx512, fillAvx512, tangentAvx512};
-  if (__builtin_cpu_supports("avx2")) return {condenseAvx2, fillAvx2, tangentAvx2};
-#endif
-  return {};
-}
-
-const Loops& loops() {
-  static const Loops chosen = loopsOfThisMachine();
+const LaneLoops& loops() {
+  static const LaneLoops chosen = laneLoops().back();
   return chosen;
 }
 
 }  // namespace
+
+std::vector<LaneLoops> laneLoops() {
+  std::vector<LaneLoops> all{{condensePlain, fillPlain, tangentPlain}};
+#if defined(__x86_64__)
+  if (__builtin_cpu_supports("avx2")) all.push_back({condenseAvx2, fillAvx2, tangentAvx2});
+  if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
+    all.push_back({condenseAvx512, fillAvx512, tangentAvx512});
+#endif
+  return all;
+}
 
 bool condenseLanes(std::size_t count, const LaneValues& firstSiemens, const double* ohms, const double* slope,
                    const double* start, double* shrink, double* offset, double* carry, LaneEnds& ends) {

@@ -2,6 +2,7 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <vector>
 
 namespace yw::circuit {
 
@@ -34,5 +35,14 @@ bool fillLanes(std::size_t count, const LaneValues& from, const LaneValues& to, 
 /// all times `factor`. Returns how far the farthest of them moved from `volts`, V.
 double tangentLanes(std::size_t count, double factor, const double* watts, const double* idle,
                     const double* cut, const double* volts, const double* next, double* slope, double* start);
+
+/// The three loops for one vector width.
+struct LaneLoops {
+  decltype(&condenseLanes) condense;
+  decltype(&fillLanes) fill;
+  decltype(&tangentLanes) tangent;
+};
+/// Every width that this machine can run, narrowest first; the functions above use the last.
+std::vector<LaneLoops> laneLoops();
 
 }  // namespace yw::circuit
