@@ -64,6 +64,7 @@ void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topolog
     piece.at = groups_.back().begin + groups_.back().pieces++;
   }
   curve_.assign(size, -1);
+  last_.assign(size, 0);
   for (auto* values : {&ohms_, &slope_, &start_, &shrink_, &offset_, &carry_}) values->assign(size, 0.0);
   if (!groups_.empty() && groups_.back().curved) {  // these come last
     firstCurved_ =
@@ -85,6 +86,7 @@ void Inner::put(const Piece& piece, const Network& network, const Topology& topo
     const std::int32_t segment = s.step > 0 ? pixel + 1 : pixel;
     ohms_[q] = chain.positive[segment] + chain.zero[segment];
     curve_[q] = chain.load[pixel];
+    last_[q] = static_cast<std::uint8_t>(curves_[curve_[q]].lastRegion());
     if (!group.curved) continue;
     const LoadCurve& curve = curves_[curve_[q]];
     if (!curve.regulated()) continue;
@@ -103,34 +105,56 @@ void Inner::setLine(std::size_t q, Slopes slopes, double factor, double volts, s
 void Inner::setBounds(Group& group, Slopes slopes, std::span<const std::uint8_t> region) const {
   group.low.fill(-std::numeric_limits<double>::infinity());
   group.high.fill(std::numeric_limits<double>::infinity());
-  for (std::size_t row = 0; row < group.rows; ++row)
-    for (std::size_t lane = 0; lane < kLanes; ++lane) {
-      const std::size_t q = group.begin + row * kLanes + lane;
-      if (curve_[q] < 0) continue;
-      const LoadCurve& curve = curves_[curve_[q]];
-      if (slopes == Slopes::AllOn && curve.regulated()) continue;
-      group.low[lane] = std::max(group.low[lane], curve.low(region[q]));
-      group.high[lane] = std::min(group.high[lane], curve.high(region[q]));
-    }
+  for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q)
+    if (curve_[q] >= 0 && !likeBefore(group, q, region)) narrow(group, q, slopes, region[q]);
+}
+
+void Inner::narrow(Group& group, std::size_t q, Slopes slopes, std::uint8_t region) const {
+  const LoadCurve& curve = curves_[curve_[q]];
+  if (slopes == Slopes::AllOn && curve.regulated()) return;
+  const std::size_t lane = q % kLanes;
+  group.low[lane] = std::max(group.low[lane], curve.low(region));
+  group.high[lane] = std::min(group.high[lane], curve.high(region));
+}
+
+/// The same load in the same region as the pixel before it in its lane.
+bool Inner::likeBefore(const Group& group, std::size_t q, std::span<const std::uint8_t> region) const {
+  return q >= group.begin + kLanes && curve_[q] == curve_[q - kLanes] && region[q] == region[q - kLanes];
 }
 
 void Inner::setLines(Slopes slopes, double factor, std::span<const double> volts,
                      std::span<const std::uint8_t> region) {
   for (Group& group : groups_) {
+    const bool pinned = group.curved && slopes == Slopes::AllOn;
     for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q) {
       if (curve_[q] < 0) continue;
-      const bool likeLast = q >= group.begin + kLanes && curve_[q] == curve_[q - kLanes] &&
-                            region[q] == region[q - kLanes] && !group.curved;
-      if (likeLast) {
+      const bool regulated = group.curved && watts_[q - firstCurved_] > 0.0;
+      if (regulated && pinned) continue;
+      if (!regulated && likeBefore(group, q, region)) {
         slope_[q] = slope_[q - kLanes];
         start_[q] = start_[q - kLanes];
       } else {
         setLine(q, slopes, factor, volts[q], region[q]);
       }
     }
+    if (pinned) tangents(group, factor, volts, volts);
     setBounds(group, slopes, region);
     group.changed = true;
   }
+}
+
+/// Tangents of a group's regulated pixels at `next`; how far the farthest has moved from `volts`.
+double Inner::tangents(const Group& group, double factor, std::span<const double> volts,
+                       std::span<const double> next) {
+  const std::size_t b = group.begin, c = b - firstCurved_;
+  return tangentLanes(group.rows, factor, &watts_[c], &idle_[c], &cut_[c], &volts[b], &next[b], &slope_[b],
+                      &start_[b]);
+}
+
+bool Inner::allOn(std::span<const double> volts) const {
+  for (std::size_t c = 0; c < watts_.size(); ++c)
+    if (watts_[c] > 0.0 && volts[firstCurved_ + c] < cut_[c] - kOnRounding) return false;
+  return true;
 }
 
 bool Inner::condense() {
@@ -177,9 +201,7 @@ void Inner::accept(Slopes slopes, double factor, std::span<const double> volts, 
     if (!group.within || (group.curved && !pinned))
       followAll(group, slopes, factor, volts, next, region, move);
     if (!pinned) continue;
-    const std::size_t b = group.begin, c = b - firstCurved_;
-    move.curved = std::max(move.curved, tangentLanes(group.rows, factor, &watts_[c], &idle_[c], &cut_[c],
-                                                     &volts[b], &next[b], &slope_[b], &start_[b]));
+    move.curved = std::max(move.curved, tangents(group, factor, volts, next));
     group.changed = true;
   }
 }

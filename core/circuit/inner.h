@@ -11,6 +11,9 @@
 
 namespace yw::circuit {
 
+/// A regulated pixel so little below its cut is still on, V.
+inline constexpr double kOnRounding = 1e-9;
+
 /// How a load's curve is made straight for one Newton step.
 enum class Slopes : std::uint8_t {
   True,    ///< its tangent
@@ -55,7 +58,11 @@ class Inner {
   const LaneEnds& ends(const Piece& piece) const { return groups_[piece.group].ends; }
   std::size_t size() const { return curve_.size(); }
   std::int32_t curve(std::size_t q) const { return curve_[q]; }  ///< -1: padding
-  double ohms(std::size_t q) const { return ohms_[q]; }          ///< from pixel q to the next
+  /// Last region of every pixel's load.
+  const std::vector<std::uint8_t>& lastRegions() const { return last_; }
+  /// No regulated pixel is below its cut.
+  bool allOn(std::span<const double> volts) const;
+  double ohms(std::size_t q) const { return ohms_[q]; }  ///< from pixel q to the next
 
   /// Takes every pixel's line anew.
   void setLines(Slopes slopes, double factor, std::span<const double> volts,
@@ -81,6 +88,10 @@ class Inner {
   void put(const Piece& piece, const Network& network, const Topology& topology);
   void setLine(std::size_t q, Slopes slopes, double factor, double volts, std::uint8_t region);
   void setBounds(Group& group, Slopes slopes, std::span<const std::uint8_t> region) const;
+  void narrow(Group& group, std::size_t q, Slopes slopes, std::uint8_t region) const;
+  bool likeBefore(const Group& group, std::size_t q, std::span<const std::uint8_t> region) const;
+  double tangents(const Group& group, double factor, std::span<const double> volts,
+                  std::span<const double> next);
   void followAll(Group& group, Slopes slopes, double factor, std::span<const double> volts,
                  std::span<const double> next, std::span<std::uint8_t> region, Move& move);
 
@@ -88,6 +99,7 @@ class Inner {
   std::vector<Piece> pieces_;
   std::vector<Group> groups_;
   std::vector<std::int32_t> curve_;
+  std::vector<std::uint8_t> last_;
   std::vector<double> ohms_, slope_, start_, shrink_, offset_, carry_;
   std::size_t firstCurved_ = 0;
   std::vector<double> watts_, idle_, cut_;  ///< from pixel firstCurved_ on; watts 0: not regulated

@@ -244,15 +244,21 @@ bool Island::newton(Slopes slopes, double factor, int most) {
   return false;
 }
 
-/// Every pixel, or every regulated one, taken as if its volts were ample.
-void Island::toLastRegions(bool onlyRegulated) {
-  const auto last = [&](std::int32_t curve, std::uint8_t& region) {
-    if (!onlyRegulated || curves_[curve].regulated())
-      region = static_cast<std::uint8_t>(curves_[curve].lastRegion());
-  };
-  for (std::size_t i = 0; i < pairs_.size(); ++i) last(pairs_[i].curve, now_.pairRegion[i]);
+/// Every pixel taken as if its volts were ample.
+void Island::toLastRegions() {
+  for (std::size_t i = 0; i < pairs_.size(); ++i)
+    now_.pairRegion[i] = static_cast<std::uint8_t>(curves_[pairs_[i].curve].lastRegion());
+  now_.region = inner_.lastRegions();
+}
+
+/// Every regulated pixel taken so.
+void Island::toRegulatedOn() {
+  for (std::size_t i = 0; i < pairs_.size(); ++i)
+    if (curves_[pairs_[i].curve].regulated())
+      now_.pairRegion[i] = static_cast<std::uint8_t>(curves_[pairs_[i].curve].lastRegion());
   for (std::size_t q = 0; q < inner_.size(); ++q)
-    if (inner_.curve(q) >= 0) last(inner_.curve(q), now_.region[q]);
+    if (inner_.curve(q) >= 0 && curves_[inner_.curve(q)].regulated())
+      now_.region[q] = inner_.lastRegions()[q];
 }
 
 void Island::freshRegions() {
@@ -273,13 +279,11 @@ void Island::toNoLoad() {
 }
 
 bool Island::allOn() const {
-  constexpr double kRounding = 1e-9;  // V
-  bool on = true;
-  eachLoad([&](std::int32_t curve, double volts, double) {
-    const LoadCurve& c = curves_[curve];
-    on = on && !(c.regulated() && volts < c.cut() - kRounding);
-  });
-  return on;
+  for (std::size_t i = 0; i < pairs_.size(); ++i) {
+    const LoadCurve& curve = curves_[pairs_[i].curve];
+    if (curve.regulated() && now_.pairVolts[i] < curve.cut() - kOnRounding) return false;
+  }
+  return inner_.allOn(now_.volts);
 }
 
 Island::Answer Island::solve() {
@@ -289,7 +293,7 @@ Island::Answer Island::solve() {
   // reach the upper answer where constant-power loads have two.
   std::fill(now_.pairVolts.begin(), now_.pairVolts.end(), mostVolts_);
   std::fill(now_.volts.begin(), now_.volts.end(), mostVolts_);
-  toLastRegions(false);
+  toLastRegions();
   const bool quick = newton(regulated_ ? Slopes::AllOn : Slopes::True, 1.0, kQuick) && allOn();
   if (!quick) {
     toNoLoad();
@@ -299,7 +303,7 @@ Island::Answer Island::solve() {
     if (!answer.operating) {
       const Point state = now_;
       now_ = noLoad;
-      toLastRegions(true);
+      toRegulatedOn();
       findLoadFactor(answer);
       now_ = state;
     }

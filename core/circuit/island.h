@@ -72,7 +72,8 @@ class Island {
   void stampPairs(std::span<double> values);
   Move accept(Slopes slopes, double factor);
   bool newton(Slopes slopes, double factor, int most);
-  void toLastRegions(bool onlyRegulated);
+  void toLastRegions();
+  void toRegulatedOn();
   void toNoLoad();
   void freshRegions();
   bool allOn() const;

@@ -14,10 +14,12 @@ struct Kernel {
   static constexpr std::size_t kRow = kLanes / W;
 
   __attribute__((always_inline)) static inline void load(Vec (&row)[kRow], const double* from) {
-    std::memcpy(row, from, sizeof row);
+#pragma GCC unroll 8
+    for (std::size_t v = 0; v < kRow; ++v) std::memcpy(&row[v], from + v * W, sizeof(Vec));
   }
   __attribute__((always_inline)) static inline void store(const Vec (&row)[kRow], double* to) {
-    std::memcpy(to, row, sizeof row);
+#pragma GCC unroll 8
+    for (std::size_t v = 0; v < kRow; ++v) std::memcpy(to + v * W, &row[v], sizeof(Vec));
   }
 
   __attribute__((always_inline)) static inline bool condense(std::size_t count,
@@ -28,6 +30,7 @@ struct Kernel {
     Vec e[kRow], j[kRow], f[kRow], self[kRow], selfStart[kRow];
     Mask good[kRow];
     load(e, firstSiemens.data());
+#pragma GCC unroll 8
     for (std::size_t v = 0; v < kRow; ++v) {
       j[v] = Vec{};
       f[v] = -e[v];
@@ -40,6 +43,7 @@ struct Kernel {
       load(r, ohms + at);
       load(g, slope + at);
       load(i, start + at);
+#pragma GCC unroll 8
       for (std::size_t v = 0; v < kRow; ++v) {
         const Vec whole = e[v] + g[v], drawn = j[v] + i[v];
         const Vec pivot = 1.0 + r[v] * whole;
@@ -64,6 +68,7 @@ struct Kernel {
     store(self, ends.fromSelf.data());
     store(selfStart, ends.fromStart.data());
     bool all = true;
+#pragma GCC unroll 8
     for (std::size_t v = 0; v < kRow; ++v)
       for (std::size_t k = 0; k < W; ++k) all = all && good[v][k] != 0;
     return all;
@@ -80,6 +85,7 @@ struct Kernel {
     load(next, to.data());
     load(least, low.data());
     load(most, high.data());
+#pragma GCC unroll 8
     for (std::size_t v = 0; v < kRow; ++v) out[v] = Mask{};
     for (std::size_t at = count * kLanes; at > 0;) {
       at -= kLanes;
@@ -87,13 +93,15 @@ struct Kernel {
       load(t, shrink + at);
       load(h, offset + at);
       load(c, carry + at);
+#pragma GCC unroll 8
       for (std::size_t v = 0; v < kRow; ++v) {
-        next[v] = t[v] * next[v] - h[v] - c[v] * begin[v];
+        next[v] = t[v] * next[v] - (h[v] + c[v] * begin[v]);
         out[v] |= (next[v] < least[v]) | (next[v] >= most[v]);
       }
       store(next, volts + at);
     }
     bool within = true;
+#pragma GCC unroll 8
     for (std::size_t v = 0; v < kRow; ++v)
       for (std::size_t k = 0; k < W; ++k) within = within && out[v][k] == 0;
     return within;
@@ -105,6 +113,7 @@ struct Kernel {
                                                               const double* next, double* slope,
                                                               double* start) {
     Vec farthest[kRow];
+#pragma GCC unroll 8
     for (std::size_t v = 0; v < kRow; ++v) farthest[v] = Vec{};
     for (std::size_t at = 0; at < count * kLanes; at += kLanes) {
       Vec p[kRow], i[kRow], least[kRow], old[kRow], now[kRow], g[kRow], s[kRow];
@@ -115,6 +124,7 @@ struct Kernel {
       load(now, next + at);
       load(g, slope + at);
       load(s, start + at);
+#pragma GCC unroll 8
       for (std::size_t v = 0; v < kRow; ++v) {
         const Mask curved = p[v] > 0.0;
         const Vec move = now[v] > old[v] ? now[v] - old[v] : old[v] - now[v];
@@ -129,6 +139,7 @@ struct Kernel {
       store(s, start + at);
     }
     double most = 0.0;
+#pragma GCC unroll 8
     for (std::size_t v = 0; v < kRow; ++v)
       for (std::size_t k = 0; k < W; ++k) most = farthest[v][k] > most ? farthest[v][k] : most;
     return most;
@@ -156,7 +167,6 @@ struct Kernel {
 YW_LANE_LOOPS(Plain, 2, )
 #if defined(__x86_64__)
 YW_LANE_LOOPS(Avx2, 4, __attribute__((target("avx2"))))
-YW_LANE_LOOPS(Avx512, 8, __attribute__((target("avx512f,avx512dq"))))
 #endif
 #undef YW_LANE_LOOPS
 // NOLINTEND(bugprone-macro-parentheses)
@@ -172,8 +182,6 @@ std::vector<LaneLoops> laneLoops() {
   std::vector<LaneLoops> all{{condensePlain, fillPlain, tangentPlain}};
 #if defined(__x86_64__)
   if (__builtin_cpu_supports("avx2")) all.push_back({condenseAvx2, fillAvx2, tangentAvx2});
-  if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
-    all.push_back({condenseAvx512, fillAvx512, tangentAvx512});
 #endif
   return all;
 }

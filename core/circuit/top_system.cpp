@@ -99,8 +99,8 @@ void TopSystem::layOut() {
   for (std::int32_t k = 0; k < unknowns_; ++k)
     for (std::int32_t p = patternStart_[k]; p < patternStart_[k + 1]; ++p)
       lowerRow_[filled_[pattern_[p]]++] = k;
-  pivot_.assign(unknowns_, 0.0);
-  inverse_ = work_ = pivot_;
+  inverse_.assign(unknowns_, 0.0);
+  work_ = inverse_;
 }
 
 std::int32_t TopSystem::slot(std::int32_t i, std::int32_t j) const {
@@ -127,7 +127,6 @@ bool TopSystem::factor() {
       lower_[end] = l;
     }
     if (!(pivot > 0.0)) return false;
-    pivot_[k] = pivot;
     inverse_[k] = 1.0 / pivot;
   }
   return true;
@@ -140,7 +139,7 @@ void TopSystem::solve(std::span<const double> right, std::span<double> answer) {
     for (std::int32_t q = lowerStart_[i]; q < lowerStart_[i + 1]; ++q) work_[lowerRow_[q]] -= lower_[q] * y;
   }
   for (std::int32_t i = unknowns_ - 1; i >= 0; --i) {
-    double y = work_[i] / pivot_[i];
+    double y = work_[i] * inverse_[i];
     for (std::int32_t q = lowerStart_[i]; q < lowerStart_[i + 1]; ++q) y -= lower_[q] * work_[lowerRow_[q]];
     work_[i] = y;
   }

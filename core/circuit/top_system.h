@@ -38,7 +38,7 @@ class TopSystem {
   std::vector<std::int32_t> entryStart_, entryColumn_, entrySlot_;  ///< given places of each row
   std::vector<std::int32_t> patternStart_, pattern_;                ///< columns of each row of L, rising
   std::vector<std::int32_t> lowerStart_, lowerRow_, filled_;        ///< L by columns
-  std::vector<double> lower_, pivot_, inverse_, work_;
+  std::vector<double> lower_, inverse_, work_;
 };
 
 }  // namespace yw::circuit
