@@ -178,15 +178,15 @@ void Inner::fill(std::span<const double> pairVolts, std::span<double> volts) {
       to[lane] = pairVolts[piece.to];
     }
     const std::size_t b = group.begin;
-    group.within = fillLanes(group.rows, from, to, group.low, group.high, &shrink_[b], &offset_[b],
-                             &carry_[b], &volts[b]);
+    group.outside = fillLanes(group.rows, from, to, group.low, group.high, &shrink_[b], &offset_[b],
+                              &carry_[b], &volts[b]);
   }
 }
 
 void Inner::followAll(Group& group, Slopes slopes, double factor, std::span<const double> volts,
                       std::span<const double> next, std::span<std::uint8_t> region, Move& move) {
   for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q) {
-    if (curve_[q] < 0) continue;
+    if ((group.outside >> (q % kLanes) & 1u) == 0 || curve_[q] < 0) continue;
     if (!follow(curves_[curve_[q]], slopes, volts[q], next[q], region[q], move)) continue;
     setLine(q, slopes, factor, next[q], region[q]);
     group.changed = true;
@@ -198,8 +198,8 @@ void Inner::accept(Slopes slopes, double factor, std::span<const double> volts, 
                    std::span<std::uint8_t> region, Move& move) {
   for (Group& group : groups_) {
     const bool pinned = group.curved && slopes == Slopes::AllOn;
-    if (!group.within || (group.curved && !pinned))
-      followAll(group, slopes, factor, volts, next, region, move);
+    if (group.curved && !pinned) group.outside = (1u << kLanes) - 1;
+    if (group.outside != 0) followAll(group, slopes, factor, volts, next, region, move);
     if (!pinned) continue;
     move.curved = std::max(move.curved, tangents(group, factor, volts, next));
     group.changed = true;

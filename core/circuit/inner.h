@@ -82,7 +82,8 @@ class Inner {
     LaneValues low{}, high{};  ///< volts within which no pixel of the lane leaves its straight piece
     LaneEnds ends;
     bool curved = false;  ///< holds regulated loads
-    bool changed = true, within = true;
+    bool changed = true;
+    std::uint32_t outside = 0;  ///< lanes with a pixel outside their bounds after fill, by bit
     std::size_t firstPiece = 0, pieces = 0;
   };
   void put(const Piece& piece, const Network& network, const Topology& topology);

@@ -74,11 +74,11 @@ struct Kernel {
     return all;
   }
 
-  __attribute__((always_inline)) static inline bool fill(std::size_t count, const LaneValues& from,
-                                                         const LaneValues& to, const LaneValues& low,
-                                                         const LaneValues& high, const double* shrink,
-                                                         const double* offset, const double* carry,
-                                                         double* volts) {
+  __attribute__((always_inline)) static inline std::uint32_t fill(std::size_t count, const LaneValues& from,
+                                                                  const LaneValues& to, const LaneValues& low,
+                                                                  const LaneValues& high,
+                                                                  const double* shrink, const double* offset,
+                                                                  const double* carry, double* volts) {
     Vec begin[kRow], next[kRow], least[kRow], most[kRow];
     Mask out[kRow];
     load(begin, from.data());
@@ -100,11 +100,11 @@ struct Kernel {
       }
       store(next, volts + at);
     }
-    bool within = true;
-#pragma GCC unroll 8
+    std::uint32_t lanes = 0;
     for (std::size_t v = 0; v < kRow; ++v)
-      for (std::size_t k = 0; k < W; ++k) within = within && out[v][k] == 0;
-    return within;
+      for (std::size_t k = 0; k < W; ++k)
+        if (out[v][k] != 0) lanes |= std::uint32_t{1} << (v * W + k);
+    return lanes;
   }
 
   __attribute__((always_inline)) static inline double tangent(std::size_t count, double factor,
@@ -153,9 +153,9 @@ struct Kernel {
                              double* carry, LaneEnds& ends) {                                             \
     return Kernel<WIDTH>::condense(count, firstSiemens, ohms, slope, start, shrink, offset, carry, ends); \
   }                                                                                                       \
-  TARGET bool fill##NAME(std::size_t count, const LaneValues& from, const LaneValues& to,                 \
-                         const LaneValues& low, const LaneValues& high, const double* shrink,             \
-                         const double* offset, const double* carry, double* volts) {                      \
+  TARGET std::uint32_t fill##NAME(std::size_t count, const LaneValues& from, const LaneValues& to,        \
+                                  const LaneValues& low, const LaneValues& high, const double* shrink,    \
+                                  const double* offset, const double* carry, double* volts) {             \
     return Kernel<WIDTH>::fill(count, from, to, low, high, shrink, offset, carry, volts);                 \
   }                                                                                                       \
   TARGET double tangent##NAME(std::size_t count, double factor, const double* watts, const double* idle,  \
@@ -191,9 +191,9 @@ bool condenseLanes(std::size_t count, const LaneValues& firstSiemens, const doub
   return loops().condense(count, firstSiemens, ohms, slope, start, shrink, offset, carry, ends);
 }
 
-bool fillLanes(std::size_t count, const LaneValues& from, const LaneValues& to, const LaneValues& low,
-               const LaneValues& high, const double* shrink, const double* offset, const double* carry,
-               double* volts) {
+std::uint32_t fillLanes(std::size_t count, const LaneValues& from, const LaneValues& to,
+                        const LaneValues& low, const LaneValues& high, const double* shrink,
+                        const double* offset, const double* carry, double* volts) {
   return loops().fill(count, from, to, low, high, shrink, offset, carry, volts);
 }
 

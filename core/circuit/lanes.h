@@ -27,9 +27,9 @@ bool condenseLanes(std::size_t count, const LaneValues& firstSiemens, const doub
 
 /// Volts of the pixels from those of the ends: V = shrink·Vnext - offset - carry·Vfrom. False if any lies
 /// outside low <= V < high.
-bool fillLanes(std::size_t count, const LaneValues& from, const LaneValues& to, const LaneValues& low,
-               const LaneValues& high, const double* shrink, const double* offset, const double* carry,
-               double* volts);
+std::uint32_t fillLanes(std::size_t count, const LaneValues& from, const LaneValues& to,
+                        const LaneValues& low, const LaneValues& high, const double* shrink,
+                        const double* offset, const double* carry, double* volts);
 
 /// Tangents of regulated pixels (watts > 0; others keep what they have) at `next` volts, not below their cut;
 /// all times `factor`. Returns how far the farthest of them moved from `volts`, V.

@@ -42,7 +42,8 @@ Sample sampleOf(std::uint64_t seed) {
 struct Outcome {
   Values shrink, offset, carry, volts, slope, start;
   LaneEnds ends;
-  bool good = false, within = false;
+  bool good = false;
+  std::uint32_t outside = 0;
   double farthest = 0.0;
 };
 
@@ -53,8 +54,8 @@ Outcome run(const LaneLoops& loops, const Sample& s) {
   o.start = s.start;
   o.good = loops.condense(kRows, s.first, s.ohms.data(), s.slope.data(), s.start.data(), o.shrink.data(),
                           o.offset.data(), o.carry.data(), o.ends);
-  o.within = loops.fill(kRows, s.from, s.to, s.low, s.high, o.shrink.data(), o.offset.data(), o.carry.data(),
-                        o.volts.data());
+  o.outside = loops.fill(kRows, s.from, s.to, s.low, s.high, o.shrink.data(), o.offset.data(), o.carry.data(),
+                         o.volts.data());
   o.farthest = loops.tangent(kRows, 0.75, s.watts.data(), s.idle.data(), s.cut.data(), s.volts.data(),
                              o.volts.data(), o.slope.data(), o.start.data());
   return o;
@@ -77,7 +78,7 @@ TEST(Lanes, EveryVectorWidthGivesTheSameBits) {
                   sameBits(o.slope, plain.slope) && sameBits(o.start, plain.start));
       EXPECT_EQ(o.ends.fromSelf, plain.ends.fromSelf);
       EXPECT_EQ(o.ends.mutual, plain.ends.mutual);
-      EXPECT_EQ(o.within, plain.within);
+      EXPECT_EQ(o.outside, plain.outside);
       EXPECT_EQ(o.farthest, plain.farthest);
     }
   }
@@ -100,9 +101,9 @@ TEST(Lanes, EndsSeeWhatThePixelsDraw) {
 TEST(Lanes, SayWhenAPivotOrABoundIsLost) {
   Sample s = sampleOf(5);
   const LaneLoops loops = laneLoops().back();
-  EXPECT_TRUE(run(loops, s).within);
+  EXPECT_EQ(run(loops, s).outside, 0u);
   s.low[6] = 13.0;
-  EXPECT_FALSE(run(loops, s).within);
+  EXPECT_EQ(run(loops, s).outside, 1u << 6);
   s.slope[17 * kLanes + 2] = -1e6;
   EXPECT_FALSE(run(loops, s).good);
 }
