@@ -52,7 +52,7 @@ double lapackSeconds(int count) {
 }
 
 void row(const std::string& name, double ours, double peer, int pixels) {
-  fmt::print("{}\t{:.2f} ns/px\t{:.2f} ns/px\t{:.3f}\n", name, 1e9 * ours / pixels, 1e9 * peer / pixels,
+  fmt::print("{}\t{:.2f} ns/px\t{:.2f} ns/px\t{:.3g}\n", name, 1e9 * ours / pixels, 1e9 * peer / pixels,
              ours / peer);
 }
 
