@@ -137,7 +137,8 @@ void ItemPanel::addActions(const std::set<Id>& ids) {
     if (run) addAction(tr("Put a feed…"), "putFeed", [this] { Q_EMIT feedAsked(); });
     const auto wired = document_.assessment()->wiredIn.find(id);
     const bool onRun = wired != document_.assessment()->wiredIn.end() && !wired->second.empty();
-    if (run || (prop && onRun)) addAction(tr("Volts along the run"), "showChart", [this] { Q_EMIT chartAsked(); });
+    if (run || (prop && onRun))
+      addAction(tr("Volts along the run"), "showChart", [this] { Q_EMIT chartAsked(); });
     if (kind == RecordKind::Wall)
       addAction(tr("Open face-on"), "openWall", [this, id] { Q_EMIT wallAsked(id); });
   }

@@ -180,7 +180,9 @@ void MainWindow::buildAreas() {
 }
 
 bool MainWindow::eventFilter(QObject* watched, QEvent* event) {
-  if (watched == yard_->viewport() && event->type() == QEvent::Resize) placeEmptyNote();
+  if (watched == yard_->viewport() && event->type() == QEvent::Resize)
+    QMetaObject::invokeMethod(
+        this, [this] { placeEmptyNote(); }, Qt::QueuedConnection);
   return QMainWindow::eventFilter(watched, event);
 }
 

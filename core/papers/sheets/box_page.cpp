@@ -53,7 +53,8 @@ NamedFacts boxFacts(const Digest& d, Id id) {
   const auto* box = yard::find<yard::Box>(d.y, id);
   NamedFacts facts{{say("fact_place"), placeText(d, yard::TerminalKind::Box, id)}};
   if (box->wall) facts.emplace_back(say("fact_on_wall"), d.label(box->wall));
-  facts.emplace_back(say("fact_leads_leave"), d.height(base::metres(box->height).si));
+  facts.emplace_back(say("fact_leads_leave"),
+                     d.height(base::metres(box->wall && box->at.y.count > 0 ? box->at.y : box->height).si));
   return facts;
 }
 
