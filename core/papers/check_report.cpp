@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "core/base/number_text.h"
@@ -58,7 +59,8 @@ std::string percentText(double used) { return fixed(used * 100.0, 0) + " %"; }
 
 /// The share of the allowance as characters with the tick at 100 %.
 std::string bar(double used) {
-  const int filled = std::clamp(static_cast<int>(used * kBarWidth + 0.5), 0, kBarWidth + kBarWidth / 2);
+  const int filled =
+      std::clamp(static_cast<int>(std::lround(used * kBarWidth)), 0, kBarWidth + kBarWidth / 2);
   std::string out = "[";
   for (int i = 0; i < std::max(filled, kBarWidth); ++i) {
     if (i == kBarWidth) out += '|';

@@ -230,7 +230,7 @@ std::string runsOfProp(const Digest& d, Id prop) {
   std::vector<std::string> names;
   if (const auto* wired = lookUp(d.a.wiredIn, prop))
     for (const auto& [run, item] : *wired) {
-      const std::string name = d.label(run);
+      const std::string& name = d.label(run);
       if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
     }
   return joined(names, " ");

@@ -160,7 +160,9 @@ class Reader {
     values.clear();
     const std::string outer = path_;
     for (const auto& [name, item] : json.items()) {
-      path_ = outer + '.' + name;
+      path_ = outer;
+      path_ += '.';
+      path_ += name;
       read(field, item, values[name]);
       if (failed()) return;
     }

@@ -55,7 +55,7 @@ void lowVolts(const assess::Assessment& a, const Rule& rule, std::vector<Finding
     finding.limit = product.lowestVolts;
     noteAssumed(a, finding, productIdAt(a, *layout->second, worst));
     const auto full = a.fullWhite.runs.find(runId);
-    const double fullVolts = full == a.fullWhite.runs.end() ? 0.0 : full->second.lowestVolts;
+    const double fullVolts = full == a.fullWhite.runs.end() ? 0.0 : full->second.volts[worst];
     finding.sentence = {severity == Severity::WontWork ? "low_volts" : "low_volts_close",
                         {{"prop", label(a, finding.prop)},
                          {"run", label(a, runId)},
