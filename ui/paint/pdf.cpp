@@ -1,4 +1,5 @@
 #include <QBuffer>
+#include <QHashFunctions>
 #include <QPageSize>
 #include <QPainter>
 #include <QPdfWriter>
@@ -83,9 +84,27 @@ std::string withSpaces(std::string bytes) {
   return bytes;
 }
 
+/// Qt writes a document's fonts in the order of a hash table, whose seed is another in every process; while
+/// one of these lives the seed is fixed.
+class FixedHashSeed {
+ public:
+  FixedHashSeed() : wasRandom_(static_cast<std::size_t>(QHashSeed::globalSeed()) != 0) {
+    QHashSeed::setDeterministicGlobalSeed();
+  }
+  ~FixedHashSeed() {
+    if (wasRandom_) QHashSeed::resetRandomGlobalSeed();
+  }
+  FixedHashSeed(const FixedHashSeed&) = delete;
+  FixedHashSeed& operator=(const FixedHashSeed&) = delete;
+
+ private:
+  bool wasRandom_;
+};
+
 }  // namespace
 
 std::string pdfBytes(const papers::Document& document, const BlobSource& blobs) {
+  const FixedHashSeed fixedSeed;
   QByteArray bytes;
   QBuffer buffer(&bytes);
   buffer.open(QIODevice::WriteOnly);

@@ -1,6 +1,7 @@
 // The sheets of a sample yard as they come out of the printer: written, opened by other programs, measured.
 #include <gtest/gtest.h>
 
+#include <QHashFunctions>
 #include <QImage>
 #include <QProcess>
 #include <QTemporaryDir>
@@ -83,6 +84,16 @@ TEST_F(SheetsPdf, TwoWritesGiveTheSameBytes) {
   const papers::Document all = document();
   EXPECT_TRUE(pdfBytes(all, {}) == pdfBytes(all, {}));
   EXPECT_TRUE(pdfBytes(all, {}) == pdfBytes(document(), {}));
+}
+
+// Each process has its own hash seed; a new one between the writes stands for a new process.
+TEST_F(SheetsPdf, TheBytesDoNotDependOnTheHashSeed) {
+  const papers::Document all = document();
+  const std::string first = pdfBytes(all, {});
+  for (int i = 0; i < 8; ++i) {
+    QHashSeed::resetRandomGlobalSeed();
+    EXPECT_TRUE(pdfBytes(all, {}) == first) << i;
+  }
 }
 
 TEST_F(SheetsPdf, OtherProgramsFindItsPagesAndItsWords) {
