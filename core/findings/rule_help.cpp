@@ -120,6 +120,21 @@ Id supplyOfPort(const assess::Assessment& a, Id portId) {
   return (*sections)[static_cast<std::size_t>(port->section - 1)].supply;
 }
 
+std::string gapName(const assess::Assessment& a, const Run& run, std::int64_t item) {
+  std::string name = "gap ";
+  for (auto i = static_cast<std::size_t>(std::max<std::int64_t>(item, 0)); i < run.items.size(); ++i) {
+    const RunItem& it = run.items[i];
+    if (it.kind == RunItemKind::Booster) name += "to a booster on the way ";
+    if (it.kind == RunItemKind::NullPixel) name += "to a null pixel on the way ";
+    if (it.kind != RunItemKind::Stretch) continue;
+    name += "to ";
+    name += label(a, it.prop);
+    if (it.first > 1) name += " pixel " + std::to_string(it.first);
+    return name;
+  }
+  return name + "at the end";
+}
+
 bool grade(double used, double close, Severity over, Severity& severity) {
   // Verdicts stand on figures quantised to a millionth, so that the last bit of a solve never decides.
   const auto millionths = static_cast<std::int64_t>(std::llround(used * 1e6));

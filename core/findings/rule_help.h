@@ -29,6 +29,10 @@ Id productIdAt(const assess::Assessment& a, const circuit::RunLayout& layout, st
 /// Supply behind a port's power section; none if not said.
 Id supplyOfPort(const assess::Assessment& a, Id port);
 
+/// Name of the gap of a run that leads to an item: by what it reaches, never by a position, so that a finding
+/// is recognised again after something was put in before it.
+std::string gapName(const assess::Assessment& a, const yard::Run& run, std::int64_t item);
+
 /// Severity of a figure that must stay at or below its limit: over it `over`, from `close` (0..1) on Close to
 /// limit. False when it is well below.
 bool grade(double used, double close, Severity over, Severity& severity);

@@ -168,9 +168,6 @@ void RunChart::paintMarks(QPainter& painter, const Scale& s) const {
   const double needed = lowestNeeded();
   painter.setPen(QPen(theme.color(Role::Danger), 1.5, Qt::DashDotLine));
   painter.drawLine(QPointF(s.plot.left(), s.y(needed)), QPointF(s.plot.right(), s.y(needed)));
-  painter.drawText(QRectF(s.plot.right() + 4, s.y(needed) - 16, 116, 32),
-                   Qt::AlignLeft | Qt::AlignVCenter | Qt::TextWordWrap,
-                   tr("needed %1").arg(voltsText(needed)));
   for (const auto& [id, feed] : a->limit.feeds) {
     if (feed.run != run_ || feed.runPixel < 1) continue;
     const double x = s.x(series.layout->along[static_cast<std::size_t>(feed.runPixel - 1)]);
@@ -197,9 +194,28 @@ void RunChart::paintCurve(QPainter& painter, const Scale& s, const std::vector<d
   painter.setBrush(Qt::NoBrush);
   painter.setPen(QPen(theme.color(Role::Ink), limit ? 2.0 : 1.4, limit ? Qt::SolidLine : Qt::DashLine));
   painter.drawPath(path);
-  const double end = s.y(volts.back());
-  painter.drawText(QRectF(s.plot.right() + 4, end - 9, 116, 18), Qt::AlignLeft | Qt::AlignVCenter,
-                   limit ? tr("brightness limit") : tr("full white"));
+}
+
+/// Names the lines at their right ends; where they would run into each other they step aside.
+void RunChart::paintNames(QPainter& painter, const Scale& s) const {
+  const Series series = seriesOf(document_.assessment().get(), run_);
+  const Theme& theme = currentTheme();
+  struct Name {
+    double y;
+    QString text;
+    Role role;
+  };
+  std::vector<Name> names{{s.y(lowestNeeded()), tr("needed %1").arg(voltsText(lowestNeeded())), Role::Danger},
+                          {s.y(series.limit->volts.back()), tr("brightness limit"), Role::Ink},
+                          {s.y(series.full->volts.back()), tr("full white"), Role::Ink}};
+  std::sort(names.begin(), names.end(), [](const Name& a, const Name& b) { return a.y < b.y; });
+  constexpr double kApart = 14.0;
+  for (std::size_t i = 1; i < names.size(); ++i) names[i].y = std::max(names[i].y, names[i - 1].y + kApart);
+  for (const Name& name : names) {
+    painter.setPen(theme.color(name.role));
+    painter.drawText(QRectF(s.plot.right() + 6, name.y - 9, 114, 18), Qt::AlignLeft | Qt::AlignVCenter,
+                     name.text);
+  }
 }
 
 void RunChart::paintEvent(QPaintEvent*) {
@@ -222,6 +238,7 @@ void RunChart::paintEvent(QPaintEvent*) {
   paintMarks(painter, s);
   paintCurve(painter, s, series.full->volts, false);
   paintCurve(painter, s, series.limit->volts, true);
+  paintNames(painter, s);
   if (reading_ > 0) {
     const auto k = static_cast<std::size_t>(reading_ - 1);
     const double x = s.x(series.layout->along[k]);

@@ -51,6 +51,7 @@ class RunChart : public QWidget {
   void paintAxes(QPainter& painter, const Scale& s) const;
   void paintMarks(QPainter& painter, const Scale& s) const;
   void paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts, bool limit) const;
+  void paintNames(QPainter& painter, const Scale& s) const;
   std::int64_t placeAt(double x) const;
   void select(std::int64_t place);
   double lowestNeeded() const;

@@ -296,7 +296,9 @@ void MainWindow::connectViews() {
   connect(chart_, &RunChart::runChanged, this, [this](Id run) {
     chartDock_->setWindowTitle(run ? tr("Along the run %1").arg(labelText(document_.yard(), run))
                                    : tr("Along the run"));
-    if (yard::find<yard::Run>(document_.yard(), document_.selection().single())) chartDock_->show();
+    // While a tool is in the hand the Yard must not move under it.
+    const bool chosen = yard::find<yard::Run>(document_.yard(), document_.selection().single()) != nullptr;
+    if (chosen && view().selecting()) chartDock_->show();
   });
   connect(&document_.selection(), &Selection::revealAsked, this, [this] {
     const auto* prop = yard::find<yard::Prop>(document_.yard(), document_.selection().single());

@@ -30,7 +30,7 @@ void dataReach(const assess::Assessment& a, const Rule& rule, std::vector<Findin
                              ? run->items[static_cast<std::size_t>(hop.item)].prop
                              : Id{};
       pointAt(a, finding, runId, firstPlace(*a.layouts.at(runId), hop.item));
-      finding.condition = "gap " + std::to_string(hop.item + 1);
+      finding.condition = run ? gapName(a, *run, hop.item) : std::string();
       finding.used = hop.length / hop.limit;
       finding.figure = said(a, hop.length);
       finding.limit = said(a, hop.limit);

@@ -149,7 +149,7 @@ std::vector<Proposal> shortenReach(const Case& c) {
   const auto data = c.a.data.runs.find(runId);
   if (!run || data == c.a.data.runs.end()) return out;
   for (const data::Hop& hop : data->second.hops) {
-    if (c.finding.condition != "gap " + std::to_string(hop.item + 1)) continue;
+    if (c.finding.condition != findings::gapName(c.a, *run, hop.item)) continue;
     const auto index = static_cast<std::size_t>(hop.item);
     const auto offer = [&](const char* key, auto&& change) {
       edit::Editor editor(c.a.yard);

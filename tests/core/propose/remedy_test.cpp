@@ -114,6 +114,25 @@ TEST(Remedy, RemovesItsFindingAndAddsNoneAsGrave) {
   }
 }
 
+// Putting a null pixel into one gap once made the next gap's finding look like a new one, so nothing was
+// offered.
+TEST(Remedy, IsOfferedForEachOfTwoGapsOfOneRun) {
+  TestYard y;
+  const Id third = y.addProp("ring", "Ring 3", at(2.4, 7.6));
+  y.set<Prop>(y.arch, [](Prop& p) { p.at = at(8.6, 3); });
+  y.set<Prop>(third, [](Prop& p) { p.at = at(15.6, 3); });
+  y.set<yard::Run>(y.run, [&](yard::Run& r) { r.items.push_back(TestYard::stretch(third)); });
+  const assess::AssessmentPtr a = assessed(y);
+  const findings::Report report = findings::report(*a);
+  int gaps = 0;
+  for (const Finding& f : report.findings) {
+    if (f.rule != "data_reach" || f.severity != findings::Severity::WontWork) continue;
+    ++gaps;
+    EXPECT_TRUE(propose::remedy(a, report, f)) << base::text(f.sentence);
+  }
+  EXPECT_EQ(gaps, 2);
+}
+
 TEST(Remedy, IsTheSameEveryTime) {
   TestYard y;
   remedyCases()[0].breakIt(y);

@@ -84,6 +84,21 @@ TEST(RunTool, StartsAtABoxesNextFreePortAndAddsOneStepAProp) {
   EXPECT_EQ(wired.tool().port(), wired.port2);
 }
 
+// Once a run was chosen, clicks on a box were ignored and everything went on its port.
+TEST(RunTool, ABoxBeginsANewRunAlsoWhileAnotherIsChosen) {
+  Wired wired;
+  wired.view.pullRun();
+  click(wired.view, wired.at(-4, 0));
+  click(wired.view, wired.at(-2, 0));
+  key(wired.view, Qt::Key_Return);
+  wired.view.pullRun();  // the run is still selected
+  EXPECT_EQ(wired.tool().port(), wired.port1);
+  click(wired.view, wired.at(-4, 0));
+  EXPECT_EQ(wired.tool().port(), wired.port2);
+  click(wired.view, wired.at(0, 0));
+  EXPECT_EQ(wired.undoName(), "Add Ring 2 to K1-P02");
+}
+
 TEST(RunTool, BackspaceTakesBackAndEscapeKeepsWhatIsDone) {
   Wired wired;
   wired.view.startRun(wired.port1);

@@ -112,6 +112,24 @@ TEST(MainWindow, GivesTheYardTwoThirdsOfTheWidth) {
   EXPECT_GE(window.yardView().width(), 1280 * 66 / 100);
 }
 
+// The chart once slid up after the first click of a pulled run and moved the Yard under the pointer.
+TEST(MainWindow, KeepsTheYardStillWhileARunIsPulled) {
+  MainWindow window;
+  window.resize(1280, 800);
+  window.show();
+  ASSERT_TRUE(window.openFile(kPorch));
+  auto* chart = window.findChild<QWidget*>(QStringLiteral("chartDock"));
+  ASSERT_TRUE(chart);
+  const auto run = yard::all<yard::Run>(window.document().yard()).front().first;
+  window.yardView().pullRun();
+  window.document().selection().set({run});
+  EXPECT_FALSE(chart->isVisible());
+  window.yardView().setTool(nullptr);
+  window.document().selection().clear();
+  window.document().selection().set({run});
+  EXPECT_TRUE(chart->isVisible());
+}
+
 TEST(MainWindow, UndoIsNamedAfterWhatItUndoes) {
   MainWindow window;
   window.show();

@@ -90,14 +90,13 @@ void RunTool::foresee() {
 void RunTool::press(const ToolEvent& event) {
   move(event);
   complaint_.clear();
-  if (!run_ && !port_) {
-    for (const Id id : view().idsAt(event.scene, true))
-      if (yard::find<yard::Box>(document().yard(), id)) {
-        startAtBox(id);
-        statusChanged();
-        return repaint();
-      }
-  }
+  // A box always begins a new run, also while another is pulled on.
+  for (const Id id : view().idsAt(event.scene, true))
+    if (!propAt(event.scene) && yard::find<yard::Box>(document().yard(), id)) {
+      startAtBox(id);
+      statusChanged();
+      return repaint();
+    }
   const Id prop = hovered_;
   if (!prop) return;
   document().settle();
