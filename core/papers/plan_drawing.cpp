@@ -141,7 +141,9 @@ class PlanDrawer {
       if (points.size() < 2) continue;
       Pen pen = cablePen(key.role);
       if (cable.blocked) pen.role = Role::Danger;
-      sketch(cable.record ? cable.record : key.of).line(points, pen, key.role == routes::CableRole::Feed);
+      Sketch s = sketch(cable.record ? cable.record : key.of);
+      s.line(points, pen, key.role == routes::CableRole::Feed);
+      inLineSign(s, points.back(), routes::leadsTo(d_.y, key));
       take(points, false, 0.4, Weight::Soft);
     }
   }
@@ -472,6 +474,16 @@ Pen cablePen(routes::CableRole role) {
       return {Role::DataCable, 0.35, Dash::Short};
   }
   return {};
+}
+
+void inLineSign(Sketch& s, Mm at, yard::RunItemKind kind) {
+  constexpr double kHalf = 1.1;  // mm
+  const std::vector<Mm> diamond{
+      {at.x, at.y - kHalf}, {at.x + kHalf, at.y}, {at.x, at.y + kHalf}, {at.x - kHalf, at.y}};
+  if (kind == yard::RunItemKind::Booster) s.filled(diamond, Role::Ink);
+  if (kind != yard::RunItemKind::NullPixel) return;
+  s.filled(diamond, Role::Paper);
+  s.area(diamond, {Role::Ink, 0.35});
 }
 
 PlanDrawing drawPlan(const Digest& digest, const PlanView& view, const PlanStyle& style) {

@@ -60,5 +60,7 @@ std::vector<base::Vec2> planPixels(const Digest& digest, Id prop);
 
 /// How a cable of that role is drawn.
 Pen cablePen(routes::CableRole role);
+/// The sign of a null pixel (open diamond) or booster (solid diamond) in a lead; nothing for a stretch.
+void inLineSign(Sketch& s, Mm at, yard::RunItemKind kind);
 
 }  // namespace yw::papers

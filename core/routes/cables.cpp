@@ -316,4 +316,12 @@ Routes route(const yard::Yard& yard, const Shapes& shapes, const Ground& ground)
   return Router(yard, shapes, ground).routeAll();
 }
 
+yard::RunItemKind leadsTo(const yard::Yard& yard, const CableKey& key) {
+  const bool inRun = key.role == CableRole::Lead || key.role == CableRole::Jumper;
+  const auto* run = inRun ? yard::find<yard::Run>(yard, key.of) : nullptr;
+  if (run == nullptr || key.item < 0 || key.item >= static_cast<std::int64_t>(run->items.size()))
+    return yard::RunItemKind::Stretch;
+  return run->items[static_cast<std::size_t>(key.item)].kind;
+}
+
 }  // namespace yw::routes

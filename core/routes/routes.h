@@ -84,6 +84,9 @@ struct Routes {
 };
 Routes route(const yard::Yard& yard, const Shapes& shapes, const Ground& ground);
 
+/// What a lead or jumper leads to: a stretch, a null pixel or a booster; other cables: a stretch.
+yard::RunItemKind leadsTo(const yard::Yard& yard, const CableKey& key);
+
 /// Yard place of a terminal, metres; on a box at the height where leads leave it.
 Vec3 placeOf(const yard::Yard& yard, const Shapes& shapes, const yard::Terminal& terminal);
 

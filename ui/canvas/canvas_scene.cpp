@@ -166,10 +166,12 @@ void CanvasScene::syncCables(const std::function<QPolygonF(const routes::RoutedC
     if (old != cables_.end() && old->second->line() == line &&
         old->second->label().toStdString() == cable.label) {
       kept[key] = old->second;
+      old->second->setEnd(routes::leadsTo(a->yard, key));
       cables_.erase(old);
     } else if (line.size() > 1) {
       auto* made = new CableItem(look_, cable);
       made->setLine(std::move(line));
+      made->setEnd(routes::leadsTo(a->yard, key));
       addItem(made);
       made->setVisible(look_.shows(Layer::Cables));
       kept[key] = made;

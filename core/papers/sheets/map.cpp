@@ -15,7 +15,7 @@ constexpr std::size_t kFewTiles = 6, kMostTiles = 24;      // zone pages a small
 
 struct LegendEntry {
   const char* word;
-  enum class Sign { Line, Hatch, Box, Outlet, Prop, Area, Eye } sign;
+  enum class Sign { Line, Hatch, Box, Outlet, Prop, Area, Eye, Null, Booster } sign;
   Pen pen;
   bool arrow = false;
 };
@@ -30,6 +30,8 @@ const std::vector<LegendEntry>& legend() {
       {"legend_feed", Sign::Line, cablePen(routes::CableRole::Feed), true},
       {"legend_mains", Sign::Line, cablePen(routes::CableRole::MainsCord)},
       {"legend_link", Sign::Line, cablePen(routes::CableRole::ReceiverLink)},
+      {"legend_null", Sign::Null, {}},
+      {"legend_booster", Sign::Booster, {}},
       {"legend_house", Sign::Area, {Role::House, 0.5}},
       {"legend_ground", Sign::Hatch, {Role::Ground, 0.25}},
       {"legend_keep_out", Sign::Hatch, {Role::KeepOut, 0.35}},
@@ -66,6 +68,12 @@ void legendSign(Sketch& s, const LegendEntry& entry, const Rect& r) {
       s.area(ring, entry.pen);
       break;
     }
+    case Sign::Null:
+      inLineSign(s, c, yard::RunItemKind::NullPixel);
+      break;
+    case Sign::Booster:
+      inLineSign(s, c, yard::RunItemKind::Booster);
+      break;
     case Sign::Prop:
       s.line({{r.x, c.y}, {r.right(), c.y}}, entry.pen);
       s.cloud({{r.x + 1, c.y}, {r.x + 4, c.y}, {r.x + 7, c.y}}, Role::Pixel, 0.8);

@@ -124,6 +124,17 @@ void CableItem::paint(QPainter* painter, const QStyleOptionGraphicsItem*, QWidge
                                       : manner.dash));
   painter->drawPolyline(line_);
   if (key_.role == CableRole::Feed || key_.role == CableRole::Trunk) paintArrow(*painter, ink);
+  if (end_ == yard::RunItemKind::NullPixel || end_ == yard::RunItemKind::Booster) paintEnd(*painter);
+}
+
+/// A diamond, open for a null pixel and solid for a booster: the same signs as on paper.
+void CableItem::paintEnd(QPainter& painter) const {
+  const double half = 5.0 / look().scale;
+  const QPointF at = line_.back();
+  painter.setPen(look().pen(Role::Ink, 0.35));
+  painter.setBrush(look().color(end_ == yard::RunItemKind::Booster ? Role::Ink : Role::Paper));
+  painter.drawPolygon(QPolygonF(
+      {at - QPointF(0, half), at + QPointF(half, 0), at + QPointF(0, half), at - QPointF(half, 0)}));
 }
 
 /// A feed's arrowhead stands at its fuse end (the path's first place).

@@ -18,6 +18,8 @@ class CableItem : public CanvasItem {
   bool chosen() const { return selected(); }
   /// On the plan the path's heights are dropped; on a wall `flatten` projects it.
   void setLine(QPolygonF line);
+  /// A null pixel or a booster stands at its end.
+  void setEnd(yard::RunItemKind kind) { end_ = kind; }
   void setCode(std::uint8_t code);  ///< kind color of its run, kUnwired: by what it is
 
   bool hit(QPointF scene, double reach) const override;
@@ -28,10 +30,12 @@ class CableItem : public CanvasItem {
   void paint(QPainter* painter, const QStyleOptionGraphicsItem* option, QWidget* widget) override;
 
  private:
+  void paintEnd(QPainter& painter) const;
   void paintArrow(QPainter& painter, const QColor& ink) const;
   routes::CableKey key_;
   QString label_;
   QPolygonF line_;
+  yard::RunItemKind end_ = yard::RunItemKind::Stretch;
   bool blocked_ = false;
   std::uint8_t code_ = pixel_code::kUnwired;
 };

@@ -1,0 +1,161 @@
+// The command as scripts use it: streams, exit codes, the same bytes everywhere, clear words for bad input.
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+
+#include <array>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Ran {
+  int code = -1;
+  std::string out, err;
+};
+
+class Command : public testing::Test {
+ protected:
+  Command() {
+    char name[] = "/tmp/yardwright command ü XXXXXX";  // a space and a letter beyond ASCII on purpose
+    folder_ = mkdtemp(name);
+  }
+  ~Command() override { fs::remove_all(folder_); }
+
+  static std::string read(const fs::path& path) {
+    std::ostringstream text;
+    text << std::ifstream(path, std::ios::binary).rdbuf();
+    return text.str();
+  }
+  fs::path write(const std::string& name, const std::string& bytes) const {
+    std::ofstream(folder_ / name, std::ios::binary) << bytes;
+    return folder_ / name;
+  }
+  Ran run(const std::string& words, const std::string& before = {}) const {
+    const std::string line = before + " '" YARDWRIGHT_COMMAND "' " + words + " >'" +
+                             (folder_ / "out").string() + "' 2>'" + (folder_ / "err").string() + "'";
+    const int status = std::system(line.c_str());
+    return {WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status), read(folder_ / "out"),
+            read(folder_ / "err")};
+  }
+  static std::string quoted(const fs::path& path) { return "'" + path.string() + "'"; }
+  static std::string sample(const char* name) {
+    return "'" YARDWRIGHT_ROOT "/sample-yards/" + std::string(name) + "'";
+  }
+  fs::path folder_;
+};
+
+TEST_F(Command, HelpAndVersionGoToTheStandardOutput) {
+  for (const char* words : {"--help", "-h", "--version", "check --help"}) {
+    const Ran r = run(words);
+    EXPECT_EQ(r.code, 0) << words;
+    EXPECT_FALSE(r.out.empty()) << words;
+    EXPECT_TRUE(r.err.empty()) << r.err;
+  }
+}
+
+TEST_F(Command, WrongUseExitsTwoAndSuggestsTheNearMiss) {
+  const Ran r = run("chek x.yard");
+  EXPECT_EQ(r.code, 2);
+  EXPECT_TRUE(r.out.empty());
+  EXPECT_NE(r.err.find("'check'"), std::string::npos) << r.err;
+  EXPECT_EQ(run("").code, 2);
+  EXPECT_EQ(run("check --nonsense " + sample("porch-and-lawn.yard")).code, 2);
+}
+
+TEST_F(Command, CheckExitsOneForFaultsAndZeroForAnEmptyYard) {
+  EXPECT_EQ(run("check " + sample("porch-and-lawn.yard")).code, 1);
+  const fs::path yard = folder_ / "empty yard.yard";
+  EXPECT_EQ(run("new --to " + quoted(yard)).code, 0);
+  EXPECT_EQ(run("check " + quoted(yard)).code, 0);
+  EXPECT_EQ(run("new --to " + quoted(yard)).code, 4) << "a file that is there is left alone";
+}
+
+TEST_F(Command, JsonIsJsonAndNothingElseIsOnItsStream) {
+  for (const std::string& words : {"check --json " + sample("corner-lot.yard"), std::string("shapes --json"),
+                                   "export --what tables " + sample("corner-lot.yard")}) {
+    const Ran r = run(words);
+    const auto json = nlohmann::json::parse(r.out, nullptr, false);
+    ASSERT_FALSE(json.is_discarded()) << words;
+    EXPECT_EQ(json.at("version"), 1) << words;
+  }
+}
+
+TEST_F(Command, PrintsNoEscapes) {
+  EXPECT_EQ(run("check " + sample("porch-and-lawn.yard")).out.find('\x1b'), std::string::npos);
+}
+
+TEST_F(Command, ReadsTheStandardInput) {
+  const Ran piped = run("check -", "cat " + sample("porch-and-lawn.yard") + " |");
+  EXPECT_EQ(piped.out, run("check " + sample("porch-and-lawn.yard")).out);
+}
+
+TEST_F(Command, GivesTheSameBytesInAnyTimeZoneAndLocale) {
+  const Ran plain = run("check --json " + sample("corner-lot.yard"), "LC_ALL=C TZ=UTC");
+  const Ran other = run("check --json " + sample("corner-lot.yard"), "LC_ALL=de_DE.UTF-8 TZ=Asia/Kolkata");
+  EXPECT_EQ(plain.out, other.out);
+}
+
+TEST_F(Command, PapersWritesPdfAndTablesTwiceAlike) {
+  for (const char* to : {"a", "b"}) {
+    const Ran r = run("papers " + sample("porch-and-lawn.yard") + " --to " + quoted(folder_ / to));
+    ASSERT_EQ(r.code, 0) << r.err;
+  }
+  for (const char* name : {"sheets.pdf", "lead_cut_list.csv", "tables.json"}) {
+    ASSERT_TRUE(fs::exists(folder_ / "a" / name)) << name;
+    EXPECT_EQ(read(folder_ / "a" / name), read(folder_ / "b" / name)) << name;
+  }
+  EXPECT_EQ(run("papers " + sample("porch-and-lawn.yard") + " --paper a4 --format pdf --to " +
+                quoted(folder_ / "c"))
+                .code,
+            0);
+  EXPECT_EQ(std::system(
+                ("pdfinfo " + quoted(folder_ / "c" / "sheets.pdf") + " | grep -q '595.* x 84[12]'").c_str()),
+            0);
+}
+
+TEST_F(Command, SaysWhatIsWrongWithAFileThatCannotBeRead) {
+  const std::string whole = read(YARDWRIGHT_ROOT "/sample-yards/porch-and-lawn.yard");
+  const std::pair<const char*, std::string> bad[] = {
+      {"empty.yard", ""},
+      {"truncated.yard", whole.substr(0, whole.size() / 2)},
+      {"newer.yard", "{\"format\":\"yardwright\",\"version\":99,\"next_id\":1,\"records\":[],\"blobs\":{}}"},
+      {"other.yard", "not a yard at all"},
+      {"ünïcode name.yard", whole.substr(0, 200)}};
+  for (const auto& [name, bytes] : bad) {
+    const Ran r = run("check " + quoted(write(name, bytes)));
+    EXPECT_EQ(r.code, 3) << name;
+    EXPECT_TRUE(r.out.empty()) << name;
+    EXPECT_GT(r.err.size(), 30U) << name << ": " << r.err;
+    EXPECT_EQ(r.err.find('['), std::string::npos) << r.err;
+  }
+  EXPECT_EQ(run("check /nowhere/none.yard").code, 3);
+}
+
+TEST_F(Command, CannotWriteExitsFourAndNamesThePlace) {
+  const Ran r = run("papers " + sample("porch-and-lawn.yard") + " --to /proc/nowhere");
+  EXPECT_EQ(r.code, 4);
+  EXPECT_NE(r.err.find("/proc/nowhere"), std::string::npos) << r.err;
+}
+
+// Ten million pixels, none, and a size below zero are findings with words, not crashes.
+TEST_F(Command, ImpossibleSizesAreFindings) {
+  const std::string whole = read(YARDWRIGHT_ROOT "/sample-yards/porch-and-lawn.yard");
+  const std::size_t ring = whole.find("\"name\":\"Little tree\"");
+  ASSERT_NE(ring, std::string::npos);
+  const std::size_t at = whole.find("\"pitch\":", ring);
+  ASSERT_NE(at, std::string::npos);
+  for (const char* pitch : {"1000", "90000000000000", "-5", "0"}) {
+    const std::size_t end = whole.find_first_of(",}", at);
+    const std::string bytes = whole.substr(0, at) + "\"pitch\":" + pitch + whole.substr(end);
+    const Ran r = run("check " + quoted(write("sizes.yard", bytes)));
+    EXPECT_EQ(r.code, 1) << pitch << " " << r.err;
+    EXPECT_NE(r.out.find("Little tree cannot be computed"), std::string::npos) << pitch;
+  }
+}
+
+}  // namespace
