@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/shapes/sizes.h"
+#include "core/shapes/stock.h"
 
 namespace yw::shapes {
 
@@ -63,8 +64,53 @@ void ShapeBuilder::footprintSector(double radius, double arc) {
   if (!full) shape_.footprint.push_back({0, 0});
 }
 
-void ShapeBuilder::material(std::string what, double length, std::int64_t pieces) {
-  shape_.materials.push_back({std::move(what), base::toLength({length}), pieces});
+void ShapeBuilder::windArea(double squareMetres, double gross) {
+  shape_.windArea = squareMetres;
+  shape_.windGross = std::max(squareMetres, gross);
+}
+
+void ShapeBuilder::cut(std::string stock, double length, std::int64_t pieces, std::string use, double width) {
+  if (pieces > 0)
+    shape_.cuts.push_back(
+        {std::move(stock), base::toLength({length}), base::toLength({width}), pieces, std::move(use)});
+}
+
+void ShapeBuilder::fasten(std::string what, std::int64_t count) {
+  if (count <= 0) return;
+  for (Fastener& known : shape_.fasteners)
+    if (known.what == what) {
+      known.count += count;
+      return;
+    }
+  shape_.fasteners.push_back({std::move(what), count});
+}
+
+void ShapeBuilder::backFace(double depth) {
+  const std::int64_t front = count();
+  const std::size_t parts = shape_.parts.size(), rows = shape_.rows.size();
+  const std::vector<double> hops = shape_.hop;
+  for (std::size_t r = rows; r-- > 0;) {
+    const Row row = shape_.rows[r];
+    startRow("back, " + row.name + ", turned round");
+    for (std::int64_t k = row.last; k >= row.first; --k) {
+      Vec3 at = shape_.pixels[static_cast<std::size_t>(k - 1)];
+      at.y += depth;
+      addByWire(at, k == front ? depth : hops[static_cast<std::size_t>(k - 1)]);
+    }
+    endRow(r == 0 ? "back, where the front begins" : "back, " + shape_.joints[r - 1].landmark);
+  }
+  for (std::size_t p = 0; p < parts; ++p) {
+    std::vector<yard::Range>& ranges = shape_.parts[p].ranges;
+    for (std::size_t i = ranges.size(); i-- > 0;) {
+      const yard::Range mirrored{2 * front + 1 - ranges[i].last, 2 * front + 1 - ranges[i].first};
+      if (ranges.back().last + 1 == mirrored.first)
+        ranges.back().last = mirrored.last;
+      else
+        ranges.push_back(mirrored);
+    }
+  }
+  part("front", 1, front);
+  part("back", front + 1, 2 * front);
 }
 
 void ShapeBuilder::lengthFact(std::string name, double metres) {
@@ -74,6 +120,29 @@ void ShapeBuilder::lengthFact(std::string name, double metres) {
 void ShapeBuilder::warn(std::string key, std::map<std::string, base::Fact> facts) {
   shape_.warnings.push_back({std::move(key), std::move(facts)});
 }
+
+namespace {
+
+/// One line a name, in the order of first use; sheet and mesh are counted, not measured.
+std::vector<MaterialLine> summed(const std::vector<Cut>& cuts) {
+  std::vector<MaterialLine> lines;
+  for (const Cut& cut : cuts) {
+    const auto same =
+        std::find_if(lines.begin(), lines.end(), [&](const MaterialLine& l) { return l.what == cut.stock; });
+    MaterialLine& line = same == lines.end() ? lines.emplace_back(MaterialLine{cut.stock, {0}, 0}) : *same;
+    line.pieces += cut.pieces;
+    if (!cut.width) line.length += cut.length * cut.pieces;
+  }
+  return lines;
+}
+
+double meanHeight(const std::vector<Vec3>& pixels) {
+  double sum = 0;
+  for (const Vec3& p : pixels) sum += p.z;
+  return sum / static_cast<double>(pixels.size());
+}
+
+}  // namespace
 
 Shape ShapeBuilder::finish(std::string inLandmark, std::string outLandmark) {
   double left = 0, right = 0, top = 0;
@@ -89,6 +158,9 @@ Shape ShapeBuilder::finish(std::string inLandmark, std::string outLandmark) {
     for (const Vec3& p : line) widen(p);
   shape_.height = base::toLength({top});
   shape_.width = base::toLength({right - left});
+  shape_.windHeight = meanHeight(shape_.pixels);
+  shape_.materials = summed(shape_.cuts);
+  shape_.weight = weightOf(shape_.cuts);
   shape_.in = {shape_.pixels.front(), std::move(inLandmark)};
   shape_.out = {shape_.pixels.back(), std::move(outLandmark)};
   return std::move(shape_);

@@ -23,6 +23,8 @@ class ShapeBuilder {
 
   std::int64_t count() const { return static_cast<std::int64_t>(shape_.pixels.size()); }
 
+  const Vec3& pixel(std::int64_t number) const { return shape_.pixels[static_cast<std::size_t>(number - 1)]; }
+
   /// A named part of the pixels first..last; an empty range adds nothing.
   void part(std::string name, std::int64_t first, std::int64_t last);
   void part(std::string name, std::vector<yard::Range> ranges);
@@ -34,9 +36,18 @@ class ShapeBuilder {
   void footprintBox(double left, double front, double right, double back);
   /// A circle, or a sector open to the back, of 48 steps a full turn.
   void footprintSector(double radius, double arc);
-  void windArea(double squareMetres) { shape_.windArea = squareMetres; }
-  /// `length` in metres, 0 for counted things.
-  void material(std::string what, double length, std::int64_t pieces);
+  /// Projected and enclosed area, m²; `gross` 0: lines and poles, nothing enclosed.
+  void windArea(double squareMetres, double gross = 0.0);
+  const std::vector<Cut>& cuts() const { return shape_.cuts; }
+  void swept(Swept swept) { shape_.swept = swept; }
+  /// Alike pieces of a stock, `length` and `width` metres each.
+  void cut(std::string stock, double length, std::int64_t pieces, std::string use, double width = 0.0);
+  /// A part that is counted, not cut.
+  void thing(std::string what, std::int64_t count) { cut(std::move(what), 0.0, count, {}); }
+  void fasten(std::string what, std::int64_t count);
+  /// Strings a second face, `depth` metres behind the first, back from where the first one ended: its parts
+  /// are in the parts of the front, and `front` and `back` are parts too.
+  void backFace(double depth);
   void fact(std::string name, base::Fact value) { shape_.facts[std::move(name)] = std::move(value); }
   void lengthFact(std::string name, double metres);
   void warn(std::string key, std::map<std::string, base::Fact> facts);

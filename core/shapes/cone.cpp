@@ -71,11 +71,14 @@ base::Result<Shape> makeCone(const yard::Prop& prop) {
   build.frameLine({{0, 0, 0}, {0, 0, s.foot + s.height}});
   build.footprintSector(s.bottomRadius, s.arc);
   // Strips face outward: over a turn they show 2/pi of their width, front and back counted (common practice).
-  build.windArea(static_cast<double>(s.strips) * s.slant * size.metres("strip_width") * 2 / kPi);
-  build.material("pixel strip", static_cast<double>(s.strips) * s.slant, s.strips);
-  build.material("pole", s.foot + s.height, 1);
-  build.material("topper", 0, 1);
-  build.material("base ring pipe", s.bottomRadius * s.arc, 1);
+  build.windArea(static_cast<double>(s.strips) * s.slant * size.metres("strip_width") * 2 / kPi,
+                 (s.bottomRadius + s.topRadius) * s.height);
+  build.cut("pixel strip", s.slant, s.strips, "strip");
+  build.cut("pole", s.foot + s.height + 2 * kInGround, 1, "pole, 24 in in the ground");
+  build.thing("topper", 1);
+  build.cut("base ring pipe", s.bottomRadius * s.arc, 1, "base ring");
+  build.cut("stake bar", s.foot + kInGround, size.count("ring_stakes"), "stake of the base ring");
+  build.fasten("hook or screw", 2 * s.strips);  // at the top and at the bottom of each strip
   build.lengthFact("true pitch", s.pitch);
   build.lengthFact("slant", s.slant);
   build.fact("pixels on a strip", s.each);
@@ -101,6 +104,8 @@ Kind coneKind(const ConeUsual& usual) {
       angleSize("arc", "Part of a circle", 360, 1, 360,
                 "360° is a full tree, 180° a half tree facing the front"),
       lengthSize("foot", "Base ring above ground", {0}, "From the ground to the base ring", {0}),
+      stripHoleSize(),
+      countSize("ring_stakes", "Stakes of the base ring", 8, 0, 200, "Or its legs; they hold the ring down"),
       lengthSize("strip_width", "Strip width", halfInches(3),
                  "Common practice: 1.5 in; decides whether they fit on the topper"),
   };

@@ -11,7 +11,7 @@ bool atTop(Corner c) { return c == Corner::TopLeft || c == Corner::TopRight; }
 /// Does the line-th line in string order run towards greater coordinates?
 bool runsUp(const Grid& grid, std::size_t line) {
   const bool first = grid.byColumns ? !atTop(grid.start) : !atRight(grid.start);
-  return first == (line % 2 == 0);
+  return grid.sameWay ? first : first == (line % 2 == 0);
 }
 
 std::string lineName(const Grid& grid, std::size_t line) {
@@ -57,6 +57,14 @@ std::string gridStart(const Grid& grid) {
 }
 
 std::string gridEnd(const Grid& grid) { return farEnd(grid, grid.lines.size() - 1); }
+
+ChoiceInfo rowsGoChoice() {
+  return {"rows_go",
+          "Rows go",
+          {{"there_and_back", "There and back"}, {"same_way", "All the same way, with return wires"}}};
+}
+
+bool sameWayOf(const yard::Prop& prop) { return Sizes(prop).chosen("rows_go", "same_way"); }
 
 ChoiceInfo cornerChoice() {
   return {"corner",

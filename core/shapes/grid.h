@@ -21,7 +21,8 @@ struct Grid {
   std::vector<GridLine> lines;  ///< from the bottom up, or from left to right; every line has a pixel
   bool byColumns = false;
   Corner start = Corner::BottomLeft;
-  std::string name;  ///< before the rows' names, `grid`; empty: none
+  bool sameWay = false;  ///< all lines the way of the first, with return wires
+  std::string name;      ///< before the rows' names, `grid`; empty: none
 };
 
 /// A full grid of cols x rows with its lowest left pixel at `corner`, as lines of the chosen sort.
@@ -34,6 +35,9 @@ void addGrid(ShapeBuilder& build, const Grid& grid);
 std::string gridStart(const Grid& grid);
 std::string gridEnd(const Grid& grid);
 
+/// Choice `rows_go`: there and back, or all the same way.
+ChoiceInfo rowsGoChoice();
+bool sameWayOf(const yard::Prop& prop);
 ChoiceInfo cornerChoice();
 Corner cornerOf(const yard::Prop& prop);
 

@@ -63,6 +63,19 @@ void addRing(ShapeBuilder& build, const Ring& ring) {
     build.endRow(prefix + shown(kHours[(quarter + 1) % 4]) + " o'clock");
 }
 
+ChoiceInfo startHourChoice() {
+  return {"start",
+          "Starts at",
+          {{"6", "6 o'clock, leads hidden"}, {"3", "3 o'clock"}, {"9", "9 o'clock"}, {"12", "12 o'clock"}}};
+}
+
+int startHourOf(const yard::Prop& prop) {
+  const Sizes size(prop);
+  for (const int hour : {12, 3, 9})
+    if (size.chosen("start", std::to_string(hour))) return hour;
+  return 6;
+}
+
 Polyline::Polyline(std::vector<Vec3> points, bool closed) : points_(std::move(points)), along_{0.0} {
   if (closed) points_.push_back(points_.front());
   for (std::size_t i = 1; i < points_.size(); ++i)

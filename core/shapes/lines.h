@@ -36,6 +36,10 @@ struct Ring {
 /// Adds the ring's pixels in string order, a row a quarter: `6 to 3 o'clock`.
 void addRing(ShapeBuilder& build, const Ring& ring);
 
+/// Choice `start`: the hour where a ring's string begins.
+ChoiceInfo startHourChoice();
+int startHourOf(const yard::Prop& prop);
+
 /// Walks a polyline by distance.
 class Polyline {
  public:

@@ -2,6 +2,7 @@
 #include <numeric>
 
 #include "core/shapes/kinds/kinds.h"
+#include "core/shapes/panel.h"
 #include "core/shapes/sizes.h"
 
 namespace yw::shapes {
@@ -98,7 +99,32 @@ void fillUsual(const Kind& kind, yard::Prop& prop) {
     prop.choices.emplace(choice.name, choice.options.front().name);
 }
 
+/// A tenth of a millimetre is forgiven: the mount gives more than that.
+constexpr std::int64_t kForgiven = 100'000;
+
+void describePitch(Shape& shape, Length asked, Length hole, Length onMount) {
+  shape.askedPitch = asked;
+  const auto fact = shape.facts.find("true pitch");
+  shape.truePitch = fact == shape.facts.end() ? onMount : std::get<Length>(fact->second);
+  shape.facts["asked pitch"] = asked;
+  if (std::abs(onMount.count - asked.count) > kForgiven)
+    shape.warnings.push_back(
+        {"shape_pitch_set_to_holes", {{"asked", asked}, {"hole", hole}, {"true", onMount}}});
+}
+
 }  // namespace
+
+Length holeSpacing(const yard::Prop& complete) {
+  if (complete.choices.count("backing")) return base::toLength({meshSpacing(complete)});
+  const auto holes = complete.sizes.find("hole_spacing");
+  return holes == complete.sizes.end() ? Length{0} : Length{holes->second};
+}
+
+Length onHoles(Length pitch, Length hole) {
+  if (!hole) return pitch;
+  const std::int64_t steps = (pitch.count + hole.count / 2) / hole.count;
+  return hole * std::max<std::int64_t>(1, steps);
+}
 
 base::Result<Shape> make(const yard::Prop& prop) {
   const Kind* kind = findKind(prop.kind);
@@ -110,7 +136,13 @@ base::Result<Shape> make(const yard::Prop& prop) {
   if (auto error = checkChoices(*kind, prop)) return tl::unexpected(*error);
   yard::Prop complete = prop;
   fillUsual(*kind, complete);
-  return kind->make(complete);
+  const auto pitch = complete.sizes.find("pitch");
+  if (pitch == complete.sizes.end()) return kind->make(complete);
+  const Length asked{pitch->second}, hole = holeSpacing(complete), onMount = onHoles(asked, hole);
+  pitch->second = onMount.count;
+  auto shape = kind->make(complete);
+  if (shape) describePitch(*shape, asked, hole, onMount);
+  return shape;
 }
 
 yard::Prop usualProp(const std::string& kind) {

@@ -84,7 +84,10 @@ base::Result<Shape> makeOutline(const Outline& outline, const yard::Prop& prop,
   build.frameLine(line.corners());
   flatFootprint(build, line);
   build.windArea(line.length() * kStripWidth);
-  build.material("pixel strip", line.length(), static_cast<std::int64_t>(line.sides()));
+  for (std::size_t side = 0; side < line.sides(); ++side) {
+    build.cut("pixel strip", line.sideLength(side), 1, sideName(outline, side));
+    build.fasten("clip", tiesAlong(line.sideLength(side), kTieEvery));
+  }
   build.lengthFact("true pitch", base::metres(pitch).si);
   build.lengthFact("whole length", line.length());
   warnOfShortSides(build, outline, line, pitch);

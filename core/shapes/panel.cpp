@@ -1,5 +1,7 @@
 #include "core/shapes/panel.h"
 
+#include <cmath>
+
 #include "core/shapes/sizes.h"
 
 namespace yw::shapes {
@@ -11,14 +13,24 @@ base::Result<Panel> panelOf(const yard::Prop& prop) {
   panel.cols = countAlong(width, pitch);
   panel.rows = countAlong(height, pitch);
   const std::string narrow = panel.cols == 0 ? "width" : "height";
-  if (auto error = checkPixels(panel.cols * panel.rows, narrow, size.length(narrow), size.length("pitch")))
+  const std::int64_t faces = prop.choices.count("faces") ? facesOf(size) : 1;
+  if (auto error =
+          checkPixels(panel.cols * panel.rows * faces, narrow, size.length(narrow), size.length("pitch")))
     return tl::unexpected(*error);
   panel.grid.byColumns = size.chosen("order", "columns");
   panel.grid.start = cornerOf(prop);
+  panel.grid.sameWay = sameWayOf(prop);
   const Vec2 corner{-static_cast<double>(panel.cols - 1) * pitch / 2,
                     size.metres("foot") + height / 2 - static_cast<double>(panel.rows - 1) * pitch / 2};
   panel.grid.lines = fullGrid(panel.cols, panel.rows, pitch, corner, panel.grid.byColumns);
   return panel;
+}
+
+ChoiceInfo backingChoice(const char* sheet) {
+  return {
+      "backing",
+      "Backing",
+      {{"half_inch_mesh", "Half-inch mesh"}, {"quarter_inch_mesh", "Quarter-inch mesh"}, {"sheet", sheet}}};
 }
 
 ChoiceInfo panelOrderChoice() {
@@ -26,6 +38,27 @@ ChoiceInfo panelOrderChoice() {
           "String order",
           {{"columns", "By columns, feeds along the bottom"}, {"rows", "By rows, feeds along one side"}}};
 }
+
+namespace {
+
+/// `column 1 from the left` …, whichever way the string goes.
+void addColumnParts(ShapeBuilder& build, const Panel& panel, double pitch) {
+  constexpr std::int64_t kMost = 500;  // a part a column is no help beyond
+  if (panel.cols > kMost) return;
+  const double left = -static_cast<double>(panel.cols - 1) * pitch / 2;
+  std::vector<std::vector<yard::Range>> columns(static_cast<std::size_t>(panel.cols));
+  for (std::int64_t k = 1; k <= build.count(); ++k) {
+    auto& ranges = columns[static_cast<std::size_t>(std::llround((build.pixel(k).x - left) / pitch))];
+    if (!ranges.empty() && ranges.back().last == k - 1)
+      ranges.back().last = k;
+    else
+      ranges.push_back({k, k});
+  }
+  for (std::size_t c = 0; c < columns.size(); ++c)
+    build.part("column " + std::to_string(c + 1) + " from the left", std::move(columns[c]));
+}
+
+}  // namespace
 
 void addPanel(ShapeBuilder& build, const Panel& panel, const yard::Prop& prop) {
   const Sizes size(prop);
@@ -37,6 +70,7 @@ void addPanel(ShapeBuilder& build, const Panel& panel, const yard::Prop& prop) {
   build.part("right half", [&](Vec3 p) { return p.x > hair; });
   build.part("upper half", [&](Vec3 p) { return p.z > middle + hair; });
   build.part("lower half", [&](Vec3 p) { return p.z < middle - hair; });
+  addColumnParts(build, panel, size.metres("pitch"));
   build.frameLine({{left, 0, foot}, {-left, 0, foot}, {-left, 0, top}, {left, 0, top}, {left, 0, foot}});
   build.lengthFact("true pitch", size.metres("pitch"));
   build.fact("columns", panel.cols);
@@ -48,17 +82,6 @@ double meshSpacing(const yard::Prop& prop) {
   return size.chosen("backing", "half_inch_mesh")      ? kInch / 2
          : size.chosen("backing", "quarter_inch_mesh") ? kInch / 4
                                                        : 0;
-}
-
-void warnOfMesh(ShapeBuilder& build, const yard::Prop& prop) {
-  const Length hole = base::toLength({meshSpacing(prop)}), pitch = Sizes(prop).length("pitch");
-  constexpr std::int64_t kForgiven = 100'000;  // 0.1 mm: the mesh gives more than that
-  if (!hole) return;
-  const std::int64_t over = pitch.count % hole.count;
-  if (over <= kForgiven || hole.count - over <= kForgiven) return;
-  const Length below{pitch.count - over};
-  build.warn("shape_pitch_off_the_mesh",
-             {{"pitch", pitch}, {"hole", hole}, {"below", below ? below : hole}, {"above", below + hole}});
 }
 
 }  // namespace yw::shapes

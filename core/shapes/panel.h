@@ -17,8 +17,8 @@ ChoiceInfo panelOrderChoice();
 /// Pixels, outline, footprint and the facts `columns`, `rows`, `true pitch`; halves as parts.
 void addPanel(ShapeBuilder& build, const Panel& panel, const yard::Prop& prop);
 
-/// Warns where holes of the chosen mesh (choice `backing`) do not come at the pitch.
-void warnOfMesh(ShapeBuilder& build, const yard::Prop& prop);
+/// Choice `backing`: half-inch or quarter-inch mesh, or what `sheet` says.
+ChoiceInfo backingChoice(const char* sheet);
 /// Hole spacing of the chosen mesh in metres; 0: not mesh.
 double meshSpacing(const yard::Prop& prop);
 

@@ -10,7 +10,8 @@ const std::vector<Kind>& kinds() {
       concentricRingsKind(), starKind(),      snowflakeKind(), spinnerKind(),       coneTreeKind(),
       smallConeTreeKind(),   meshPanelKind(), netKind(),       hookedCaneKind(),    trunkWrapKind(),
       pathStakesKind(),      eaveLineKind(),  gableKind(),     windowOutlineKind(), doorOutlineKind(),
-      figureKind(),
+      figureKind(),          hungLineKind(),  dropLineKind(),  hoopTunnelKind(),    sphereKind(),
+      floodKind(),
   };
   return all;
 }

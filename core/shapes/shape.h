@@ -38,11 +38,32 @@ struct NamedRanges {
   std::vector<yard::Range> ranges;
 };
 
-/// Stock that the prop is made of.
+/// Stock that the prop is made of: the sum of its cuts and things of one name.
 struct MaterialLine {
   std::string what;  ///< `pixel strip`, `pipe`, `mesh`
   Length length;     ///< total; for counted things 0
   std::int64_t pieces;
+};
+
+/// Alike pieces to cut from stock (stock.h knows what it weighs and how it is sold).
+struct Cut {
+  std::string stock;  ///< `pipe`, `pixel strip`, `mesh`
+  Length length;      ///< of each piece
+  Length width;       ///< of sheet, mesh and net; else 0
+  std::int64_t pieces;
+  std::string use;  ///< `half of the ring`, `strip`
+};
+
+struct Fastener {
+  std::string what;  ///< `cable tie`, `hook`
+  std::int64_t count;
+};
+
+/// A circle in the front plane, or round the upright axis, that must stay clear because the prop turns in it.
+struct Swept {
+  double radius = 0.0;  ///< metres; 0: nothing turns
+  double height = 0.0;  ///< of its middle above the prop's zero
+  bool level = false;   ///< turns round the upright axis, as hung things do in the wind
 };
 
 /// A prop's geometry, all computed. Frame: x to the right as seen from the front, y away from the viewer,
@@ -61,11 +82,23 @@ struct Shape {
   Length height;                         ///< top above the prop's zero
   Length width;                          ///< over all, seen from the front
   double windArea = 0.0;                 ///< m², projected, strips and structure as the kind says
+  double windGross = 0.0;                ///< m² that its outline encloses; windArea over it: solidity
+  double windHeight = 0.0;               ///< middle of the wind area above the prop's zero, m
+  double weight = 0.0;                   ///< kg of structure and fittings, without its pixels
+  Swept swept;
+  Length askedPitch, truePitch;  ///< as typed, and as its holes, mesh or closed loop make it
   std::vector<MaterialLine> materials;
+  std::vector<Cut> cuts;
+  std::vector<Fastener> fasteners;
   std::map<std::string, base::Fact>
       facts;  ///< by kind: `true pitch`, `slant`, `top spacing` … for form and sheet
   std::vector<base::Message> warnings;  ///< `topper too small for its strips`
 };
+
+/// Share of the enclosed area that stops the wind, 0 to 1.
+inline double solidity(const Shape& shape) {
+  return shape.windGross > shape.windArea ? shape.windArea / shape.windGross : 1.0;
+}
 
 /// How a size is asked for.
 enum class SizeType { Length, Count, Angle, Ratio };
@@ -110,6 +143,11 @@ inline constexpr std::int64_t kMostPixels = 200'000;
 /// The prop's geometry. Fills missing sizes and choices with the kind's defaults; errors name the field:
 /// unknown kind, size or choice, out of range, contradictory sizes, zero pixels, too many pixels.
 base::Result<Shape> make(const yard::Prop& prop);
+
+/// How far apart the mount of a complete prop has holes: its mesh, or its size `hole_spacing`; 0: drilled.
+Length holeSpacing(const yard::Prop& complete);
+/// The pitch that such holes give: the nearest multiple, halves up, never less than one hole.
+Length onHoles(Length pitch, Length hole);
 
 /// A prop of that kind with its usual sizes.
 yard::Prop usualProp(const std::string& kind);

@@ -33,6 +33,20 @@ SizeInfo pitchSize(Length usual) {
                     base::millimetres(1), base::millimetres(10'000));
 }
 
+SizeInfo stripHoleSize() {
+  return lengthSize("hole_spacing", "Strip has a hole every", {0},
+                    "0: drilled to the pitch; else the pixels stand in the hole nearest to the pitch", {0},
+                    base::millimetres(1'000));
+}
+
+std::int64_t tiesAlong(double length, double every) {
+  return 1 + std::max<std::int64_t>(1, static_cast<std::int64_t>(std::ceil(length / every - 1e-9)));
+}
+
+ChoiceInfo facesChoice() { return {"faces", "Faces", {{"one", "One"}, {"two", "Two, back to back"}}}; }
+
+std::int64_t facesOf(const Sizes& size) { return size.chosen("faces", "two") ? 2 : 1; }
+
 std::int64_t Sizes::count(const std::string& name) const { return prop_.sizes.at(name); }
 double Sizes::metres(const std::string& name) const { return base::metres(length(name)).si; }
 double Sizes::radians(const std::string& name) const { return base::radians(base::Angle{count(name)}); }

@@ -11,6 +11,13 @@ namespace yw::shapes {
 inline constexpr double kPi = 3.14159265358979323846;
 inline constexpr double kInch = 0.0254;  ///< metres, exact by definition
 
+/// How deep a bar of a small prop stands in the ground: a 24 in bar, half of it (common practice).
+inline constexpr double kInGround = 12 * kInch;
+/// Ties and clips along a strip or a frame (common practice: 6 to 12 in).
+inline constexpr double kTieEvery = 12 * kInch, kMeshTieEvery = 6 * kInch;
+/// One at each end and at most `every` apart.
+std::int64_t tiesAlong(double length, double every);
+
 constexpr Length halfInches(std::int64_t n) { return {n * base::kNanometresPerInch / 2}; }
 
 /// Largest size that any prop may have, metres: far beyond a yard, so that a slip of the unit is caught.
@@ -48,6 +55,17 @@ class Sizes {
 std::int64_t countAlong(double length, double pitch);
 /// The same with a pixel on both very ends: floor(length / pitch) + 1.
 std::int64_t countEndToEnd(double length, double pitch);
+
+/// How far apart the mount has holes, size `hole_spacing`; 0: drilled where the pixels are wanted.
+SizeInfo stripHoleSize();
+
+/// One face, or two back to back: strung on behind the first, back to where it begins.
+ChoiceInfo facesChoice();
+std::int64_t facesOf(const class Sizes& size);
+/// Between the pixels of two faces (common practice: the frame between them).
+inline constexpr double kFaceDepth = 1.5 * kInch;
+/// Where the string of two faces ends.
+inline constexpr const char* kBackEnd = "back, where the front begins";
 
 /// Refuses before anything is allocated: no pixel at all (names `lengthField`), or more than kMostPixels
 /// (names `pitch`).

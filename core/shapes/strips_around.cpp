@@ -68,6 +68,8 @@ void addStrips(ShapeBuilder& build, const StripsAround& s) {
     build.endRow(name + (up ? ", top" : ", bottom"));
     build.frameLine({low, low + whole});
   }
+  for (std::int64_t k = 0; k < s.strips && s.strips > 1; ++k)
+    build.part("strip " + std::to_string(k + 1), k * s.each + 1, (k + 1) * s.each);
   const std::int64_t half = s.strips / 2 * s.each;
   const bool halves = s.strips > 1;
   if (halves) build.part(s.fromRight ? "right half" : "left half", 1, half);

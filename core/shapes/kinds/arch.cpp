@@ -74,16 +74,16 @@ std::string hoopName(std::size_t k, std::size_t hoops) {
 
 void describe(ShapeBuilder& build, const std::vector<Arc>& hoops, double pitch) {
   double pipe = 0;
-  for (const Arc& hoop : hoops) {
-    pipe += hoop.length();
-    build.frameLine(hoop.line());
+  for (std::size_t k = 0; k < hoops.size(); ++k) {
+    pipe += hoops[k].length();
+    build.frameLine(hoops[k].line());
+    build.cut("pipe", hoops[k].length(), 1, hoopName(k, hoops.size()));
   }
   const Arc& outer = hoops.front();
   const double half = (outer.from - outer.to) / 2, span = 2 * outer.radius * std::sin(half);
   build.footprintBox(-span / 2, -kHalfDepth, span / 2, kHalfDepth);
   build.windArea(pipe * kPipe);
-  build.material("pipe", pipe, static_cast<std::int64_t>(hoops.size()));
-  build.material("stake", 0, 2 * static_cast<std::int64_t>(hoops.size()));
+  build.cut("stake bar", 2 * kInGround, 2 * static_cast<std::int64_t>(hoops.size()), "bar at each foot");
   build.lengthFact("true pitch", pitch);
   build.lengthFact("arc length", outer.length());
   build.lengthFact("span", span);

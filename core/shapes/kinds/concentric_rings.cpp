@@ -20,7 +20,7 @@ base::Result<Shape> makeConcentricRings(const yard::Prop& prop) {
   std::int64_t total = 0;
   double around = 0;
   for (const double radius : *radii) {
-    total += counts.emplace_back(countAlong(2 * kPi * radius, pitch));
+    total += counts.emplace_back(countAlong(2 * kPi * radius, pitch)) * facesOf(size);
     around += 2 * kPi * radius;
     if (counts.back() > 0) continue;
     const std::string field = radii->size() > 1 ? "inner_radius" : "outer_radius";
@@ -34,8 +34,9 @@ base::Result<Shape> makeConcentricRings(const yard::Prop& prop) {
   const std::vector<std::size_t> order = levelOrder(radii->size(), size.chosen("order", "outside_in"));
   for (const std::size_t k : order) {
     const std::string name = "ring " + std::to_string(k + 1);
-    const Ring ring{{0, 0, centre}, (*radii)[k], counts[k], 6, size.chosen("direction", "clockwise"),
-                    name,           true};
+    const Ring ring{
+        {0, 0, centre}, (*radii)[k], counts[k], startHourOf(prop), size.chosen("direction", "clockwise"),
+        name,           true};
     const std::int64_t first = build.count() + 1;
     addRing(build, ring);
     build.part(name, first, build.count());
@@ -47,9 +48,13 @@ base::Result<Shape> makeConcentricRings(const yard::Prop& prop) {
   }
   if (size.metres("stake") > 0) build.frameLine({{0, 0, 0}, {0, 0, size.metres("stake")}});
   build.footprintBox(-outer, -kHalfDepth, outer, kHalfDepth);
-  build.windArea(around * kCarrier + kSpokes * outer * kWire);
-  build.material("ring", around, static_cast<std::int64_t>(radii->size()));
-  build.material("spoke", kSpokes * outer, kSpokes);
+  build.windArea(around * kCarrier + kSpokes * outer * kWire, kPi * outer * outer);
+  for (std::size_t k = 0; k < radii->size(); ++k)
+    build.cut("rod", 2 * kPi * (*radii)[k], 1, "ring " + std::to_string(k + 1));
+  build.cut("rod", outer, kSpokes, "spoke");
+  build.cut("stake bar", size.metres("stake") + outer + kInGround, 1, "stake up to the middle");
+  build.fasten("cable tie",
+               total + kSpokes * static_cast<std::int64_t>(radii->size()));  // pixels and crossings
   build.lengthFact("true pitch", 2 * kPi * outer / static_cast<double>(counts.front()));
   if (radii->size() > 1) {
     build.lengthFact("true pitch of the innermost ring",
@@ -57,8 +62,11 @@ base::Result<Shape> makeConcentricRings(const yard::Prop& prop) {
     build.lengthFact("ring to ring", (*radii)[0] - (*radii)[1]);
   }
   build.lengthFact("center height", centre);
-  const auto end = [](std::size_t k) { return "6 o'clock of ring " + std::to_string(k + 1); };
-  return build.finish(end(order.front()), end(order.back()));
+  const auto end = [&](std::size_t k) {
+    return std::to_string(startHourOf(prop)) + " o'clock of ring " + std::to_string(k + 1);
+  };
+  if (facesOf(size) == 2) build.backFace(kFaceDepth);
+  return build.finish(end(order.front()), facesOf(size) == 2 ? kBackEnd : end(order.back()));
 }
 
 }  // namespace
@@ -67,7 +75,7 @@ Kind concentricRingsKind() {
   Kind kind;
   kind.name = "concentric_rings";
   kind.label = "Rings in rings";
-  kind.help = "Rings on one center, evenly spaced, each from 6 o'clock round to 6 o'clock";
+  kind.help = "Rings on one center, evenly spaced, each strung once round";
   kind.alongPath = kind.onWall = false;
   kind.sizes = {
       countSize("rings", "Rings", 4, 1, 500, "Ring 1 is the outermost"),
@@ -79,6 +87,8 @@ Kind concentricRingsKind() {
   };
   kind.choices = {
       levelOrderChoice(),
+      startHourChoice(),
+      facesChoice(),
       {"direction",
        "Direction from the front",
        {{"counterclockwise", "Counterclockwise"}, {"clockwise", "Clockwise"}}},

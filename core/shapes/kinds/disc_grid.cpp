@@ -13,9 +13,10 @@ constexpr double kPipe = 0.840 * kInch;  // outside of 1/2 in plastic or rigid p
 constexpr double kHalfDepth = 0.15 * 0.3048;
 constexpr double kHair = 1e-9;  // share of the radius forgiven, so that points on the circle count
 
-/// Rows of the grid points inside the circle, from the bottom up. `onPoint`: a point at the middle, else a
-/// cell.
-std::vector<GridLine> discRows(double radius, double pitch, bool onPoint, double centreHeight) {
+/// Rows (from the bottom up) or columns (from left to right) of the grid points inside the circle.
+/// `onPoint`: a point at the middle, else a cell.
+std::vector<GridLine> discLines(double radius, double pitch, bool onPoint, bool byColumns,
+                                double centreHeight) {
   std::vector<GridLine> rows;
   const double reach = radius * (1 + kHair), offset = onPoint ? 0.0 : 0.5;
   const auto most = static_cast<std::int64_t>(std::floor(reach / pitch - offset));
@@ -25,7 +26,9 @@ std::vector<GridLine> discRows(double radius, double pitch, bool onPoint, double
     const auto side = static_cast<std::int64_t>(std::floor(half + offset + kHair));  // right of the middle
     const std::int64_t pixels = onPoint ? 2 * side + 1 : 2 * side;
     if (pixels > 0)
-      rows.push_back({centreHeight + z, -static_cast<double>(pixels - 1) * pitch / 2, pixels, pitch});
+      rows.push_back({(byColumns ? 0.0 : centreHeight) + z,
+                      (byColumns ? centreHeight : 0.0) - static_cast<double>(pixels - 1) * pitch / 2, pixels,
+                      pitch});
   }
   return rows;
 }
@@ -71,10 +74,13 @@ void describe(ShapeBuilder& build, const Sizes& size, const Grid& grid, const Ri
   if (size.metres("stake") > 0) build.frameLine({{0, 0, 0}, {0, 0, size.metres("stake")}});
   build.footprintBox(-outer, -kHalfDepth, outer, kHalfDepth);
   build.windArea(kPi * outer * outer);  // the mesh nearly closes it: the gross area is on the safe side
-  build.material("mesh", 0, 1);
-  build.material("pipe", 2 * kPi * outer, 2);
-  build.fact("rows", static_cast<std::int64_t>(grid.lines.size()));
-  build.fact("widest row", widest);
+  build.cut(size.chosen("backing", "sheet") ? "sheet" : "mesh", 2 * outer, 1, "disc, cut round", 2 * outer);
+  build.cut("pipe", kPi * outer, 2, "half of the ring");
+  build.thing("coupling", 2);
+  build.cut("stake bar", size.metres("stake") + kInGround, 1, "stake");
+  build.fasten("cable tie", tiesAlong(2 * kPi * outer, kMeshTieEvery));
+  build.fact(grid.byColumns ? "columns" : "rows", static_cast<std::int64_t>(grid.lines.size()));
+  build.fact(grid.byColumns ? "longest column" : "widest row", widest);
   build.lengthFact("true pitch", size.metres("pitch"));
   if (ring.pixels > 0) {
     build.lengthFact("true pitch of the ring", 2 * kPi * ring.radius / static_cast<double>(ring.pixels));
@@ -89,12 +95,14 @@ base::Result<Shape> makeDiscGrid(const yard::Prop& prop) {
   if (auto error = checkDisc(size, withRing)) return tl::unexpected(*error);
   const double outer = withRing ? size.metres("ring_diameter") / 2 : size.metres("grid_radius");
   const double centre = size.metres("stake") + outer;
-  const Grid grid{
-      discRows(size.metres("grid_radius"), size.metres("pitch"), size.chosen("center", "point"), centre),
-      false, cornerOf(prop), "grid"};
+  const bool byColumns = size.chosen("order", "columns");
+  const Grid grid{discLines(size.metres("grid_radius"), size.metres("pitch"), size.chosen("center", "point"),
+                            byColumns, centre),
+                  byColumns, cornerOf(prop), sameWayOf(prop), "grid"};
   std::int64_t total = 0;
   for (const GridLine& row : grid.lines) total += row.pixels;
-  if (auto error = checkPixels(total, "grid_radius", size.length("grid_radius"), size.length("pitch")))
+  if (auto error =
+          checkPixels(total * facesOf(size), "grid_radius", size.length("grid_radius"), size.length("pitch")))
     return tl::unexpected(*error);
   Ring ring{{0, 0, centre}, outer, 0, 6, false, "ring", false};
   if (withRing) {
@@ -103,8 +111,8 @@ base::Result<Shape> makeDiscGrid(const yard::Prop& prop) {
     if (auto error = checkPixels(ring.pixels, "ring_diameter", size.length("ring_diameter"),
                                  size.length("ring_pitch")))
       return tl::unexpected(*error);
-    if (auto error =
-            checkPixels(total + ring.pixels, "grid_radius", size.length("grid_radius"), size.length("pitch")))
+    if (auto error = checkPixels((total + ring.pixels) * facesOf(size), "grid_radius",
+                                 size.length("grid_radius"), size.length("pitch")))
       return tl::unexpected(*error);
   }
 
@@ -114,11 +122,14 @@ base::Result<Shape> makeDiscGrid(const yard::Prop& prop) {
   addDiscGrid(build, grid);
   if (withRing && !ringFirst) addDiscRing(build, ring);
   describe(build, size, grid, ring, centre);
-  warnOfMesh(build, prop);
   if (withRing) warnOfEdge(build, size);
   const std::string ringEnd = "6 o'clock of the ring";
-  return build.finish(ringFirst ? ringEnd : gridStart(grid) + " of the grid",
-                      withRing && !ringFirst ? ringEnd : gridEnd(grid));
+  const bool two = facesOf(size) == 2;
+  if (two) build.backFace(kFaceDepth);
+  return build.finish(ringFirst ? ringEnd : gridStart(grid) + " of the grid", two ? kBackEnd
+                                                                              : withRing && !ringFirst
+                                                                                  ? ringEnd
+                                                                                  : gridEnd(grid));
 }
 
 }  // namespace
@@ -143,11 +154,10 @@ Kind discGridKind() {
       {"center", "In the middle", {{"point", "A grid point"}, {"cell", "The middle of a cell"}}},
       {"first", "String order", {{"ring", "Ring, then grid"}, {"grid", "Grid, then ring"}}},
       cornerChoice(),
-      {"backing",
-       "Backing",
-       {{"half_inch_mesh", "Half-inch mesh"},
-        {"quarter_inch_mesh", "Quarter-inch mesh"},
-        {"sheet", "Drilled sheet"}}},
+      {"order", "Grid", {{"rows", "By rows"}, {"columns", "By columns"}}},
+      rowsGoChoice(),
+      backingChoice("Drilled sheet"),
+      facesChoice(),
   };
   kind.make = makeDiscGrid;
   return kind;

@@ -38,6 +38,7 @@ Kind doorOutlineKind() {
       lengthSize("width", "Width", base::feet(3), "Of the outline"),
       lengthSize("height", "Height", base::feet(7), "Of the outline"),
       pitchSize(base::inches(3)),
+      stripHoleSize(),
   };
   kind.choices = {
       {"start", "Starts at, seen from the front", {{"left", "Bottom left"}, {"right", "Bottom right"}}}};

@@ -20,7 +20,7 @@ Kind eaveLineKind() {
   kind.label = "Eave line";
   kind.help = "Pixels along a roof line that you draw, each straight piece counted on its own";
   kind.alongPath = kind.onWall = true;
-  kind.sizes = {pitchSize(base::inches(4))};
+  kind.sizes = {pitchSize(base::inches(4)), stripHoleSize()};
   kind.usualPath = {{{0}, {0}}, {base::feet(20), {0}}};
   kind.make = makeEaveLine;
   return kind;

@@ -22,7 +22,7 @@ Kind figureKind() {
   kind.label = "Outline figure";
   kind.help = "A figure or letter that you draw, face-on, closed or open";
   kind.alongPath = kind.onWall = true;
-  kind.sizes = {pitchSize(base::inches(2))};
+  kind.sizes = {pitchSize(base::inches(2)), stripHoleSize()};
   kind.choices = {{"ends", "Last corner", {{"closed", "Joined to the first"}, {"open", "Open"}}}};
   kind.usualPath = {{{0}, {0}}, {base::feet(3), {0}}, {base::feet(3), base::feet(3)}, {{0}, base::feet(3)}};
   kind.make = makeFigure;

@@ -47,6 +47,7 @@ Kind gableKind() {
       countSize("pitch_rise", "Roof pitch, inches in 12", 6, 1, 48,
                 "How far the roof rises in 12 inches of run"),
       pitchSize(base::inches(4)),
+      stripHoleSize(),
   };
   kind.choices = {
       {"sides", "Rakes", {{"both", "Both"}, {"left", "Left only"}, {"right", "Right only"}}},

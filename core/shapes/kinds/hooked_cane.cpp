@@ -57,8 +57,8 @@ base::Result<Shape> makeHookedCane(const yard::Prop& prop) {
   build.footprintBox(std::min(0.0, far) - kHalfDepth, -kHalfDepth, std::max(0.0, far) + kHalfDepth,
                      kHalfDepth);
   build.windArea(cane.length() * kPipe);
-  build.material("pipe", cane.length(), 1);
-  build.material("stake", 0, 1);
+  build.cut("pipe", cane.length(), 1, "stem and hook");
+  build.cut("stake bar", cane.foot + 2 * kInGround, 1, "bar in the stem");
   build.lengthFact("true pitch", pitch);
   build.lengthFact("arc length", kPi * cane.radius);
   build.lengthFact("whole length", cane.length());

@@ -25,5 +25,10 @@ Kind gableKind();
 Kind windowOutlineKind();
 Kind doorOutlineKind();
 Kind figureKind();
+Kind hungLineKind();
+Kind dropLineKind();
+Kind hoopTunnelKind();
+Kind sphereKind();
+Kind floodKind();
 
 }  // namespace yw::shapes

@@ -29,12 +29,14 @@ base::Result<Shape> makeMeshPanel(const yard::Prop& prop) {
   const double half = 0.15 * 0.3048;  // a flat frame, 0.3 ft deep (common practice)
   build.footprintBox(-width / 2, -half, width / 2, half);
   const double solid = solidity(prop, build.count(), width * height);
-  build.windArea(solid * width * height);
+  build.windArea(solid * width * height, width * height);
   build.fact("solid share", base::toRatio(solid));
-  build.material("frame pipe", 2 * (width + height), 4);
-  build.material(meshSpacing(prop) == 0 ? "sheet" : "mesh", 0, 1);
-  warnOfMesh(build, prop);
-  return build.finish(gridStart(panel->grid), gridEnd(panel->grid));
+  build.cut("frame pipe", width, 2, "top and bottom of the frame");
+  build.cut("frame pipe", height + foot, 2, "sides of the frame");
+  build.cut(meshSpacing(prop) == 0 ? "sheet" : "mesh", height, 1, "face", width);
+  build.fasten("cable tie", 2 * (tiesAlong(width, kMeshTieEvery) + tiesAlong(height, kMeshTieEvery)));
+  if (facesOf(size) == 2) build.backFace(kFaceDepth);
+  return build.finish(gridStart(panel->grid), facesOf(size) == 2 ? kBackEnd : gridEnd(panel->grid));
 }
 
 }  // namespace
@@ -52,13 +54,7 @@ Kind meshPanelKind() {
       lengthSize("foot", "Clear under it", base::inches(12), "From the ground to the lower edge", {0}),
   };
   kind.choices = {
-      panelOrderChoice(),
-      cornerChoice(),
-      {"backing",
-       "Backing",
-       {{"half_inch_mesh", "Half-inch mesh"},
-        {"quarter_inch_mesh", "Quarter-inch mesh"},
-        {"sheet", "Solid sheet"}}},
+      panelOrderChoice(), cornerChoice(), rowsGoChoice(), backingChoice("Solid sheet"), facesChoice(),
   };
   kind.make = makeMeshPanel;
   return kind;

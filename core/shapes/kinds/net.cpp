@@ -16,8 +16,10 @@ base::Result<Shape> makeNet(const yard::Prop& prop) {
   const double half = 0.3048 / 2;  // the outer foot of the bush (common practice)
   build.footprintBox(-size.metres("width") / 2, -half, size.metres("width") / 2, half);
   // The bush takes the wind; the net adds its cord.
-  build.windArea(static_cast<double>(build.count()) * size.metres("pitch") * kCord);
-  build.material("net", 0, 1);
+  build.windArea(static_cast<double>(build.count()) * size.metres("pitch") * kCord,
+                 size.metres("width") * size.metres("height"));
+  build.cut("net", size.metres("height"), 1, "net", size.metres("width"));
+  build.fasten("cable tie", 4);  // its corners
   return build.finish(gridStart(panel->grid), gridEnd(panel->grid));
 }
 
@@ -35,7 +37,7 @@ Kind netKind() {
       pitchSize(base::inches(4)),
       lengthSize("foot", "Clear under it", {0}, "From the ground to the lower edge", {0}),
   };
-  kind.choices = {panelOrderChoice(), cornerChoice()};
+  kind.choices = {panelOrderChoice(), cornerChoice(), rowsGoChoice()};
   kind.make = makeNet;
   return kind;
 }

@@ -58,8 +58,9 @@ base::Result<Shape> makePathStakes(const yard::Prop& prop) {
   }
   build.footprint(bandAlong(*corners));
   build.windArea(static_cast<double>(stakes * each) * pitch * kStripWidth);
-  build.material("pixel strip", static_cast<double>(stakes * each) * pitch, stakes);
-  build.material("stake", 0, stakes);
+  build.cut("pixel strip", static_cast<double>(each) * pitch, stakes, "strip");
+  build.cut("stake bar", top + kInGround, stakes, "stake");
+  build.fasten("cable tie", stakes * tiesAlong(static_cast<double>(each) * pitch, kTieEvery));
   build.lengthFact("true pitch", pitch);
   build.lengthFact("stake to stake", step);
   build.lengthFact("path length", path.length());
@@ -85,6 +86,7 @@ Kind pathStakesKind() {
                  {0}),
       lengthSize("extra", "Extra wire at each gap", base::inches(6),
                  "Drip loop; the wire also runs down, along and up", {0}),
+      stripHoleSize(),
   };
   kind.choices = {{"order", "String order", {{"up", "Up each stake"}, {"down", "Down each stake"}}}};
   kind.usualPath = {{{0}, {0}}, {base::feet(20), {0}}};

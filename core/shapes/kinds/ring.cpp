@@ -8,12 +8,6 @@ namespace {
 constexpr double kPipe = 0.840 * kInch;       // outside of 1/2 in plastic or rigid pipe (conduit tables)
 constexpr double kHalfDepth = 0.15 * 0.3048;  // footprint D x 0.3 ft (common practice)
 
-int startHour(const Sizes& size) {
-  for (const int hour : {12, 3, 9})
-    if (size.chosen("start", std::to_string(hour))) return hour;
-  return 6;
-}
-
 base::Result<Shape> makeRing(const yard::Prop& prop) {
   const Sizes size(prop);
   const double diameter = size.metres("diameter"), stake = size.metres("stake");
@@ -21,11 +15,12 @@ base::Result<Shape> makeRing(const yard::Prop& prop) {
   std::int64_t pixels = countAlong(around, size.metres("pitch"));  // closed: no pixel more than gaps
   const bool even = size.chosen("count", "even");
   if (even) pixels -= pixels % 2;
-  if (auto error = checkPixels(pixels, "diameter", size.length("diameter"), size.length("pitch")))
+  if (auto error =
+          checkPixels(pixels * facesOf(size), "diameter", size.length("diameter"), size.length("pitch")))
     return tl::unexpected(*error);
 
   const Vec3 centre{0, 0, stake + diameter / 2};
-  const Ring ring{centre, diameter / 2, pixels, startHour(size), size.chosen("direction", "clockwise"),
+  const Ring ring{centre, diameter / 2, pixels, startHourOf(prop), size.chosen("direction", "clockwise"),
                   "",     false};
   ShapeBuilder build(pixels);
   addRing(build, ring);
@@ -36,16 +31,17 @@ base::Result<Shape> makeRing(const yard::Prop& prop) {
   build.frameLine(ring.line());
   if (stake > 0) build.frameLine({{0, 0, 0}, {0, 0, stake}});
   build.footprintBox(-diameter / 2, -kHalfDepth, diameter / 2, kHalfDepth);
-  build.windArea(around * kPipe);
-  build.material("pipe", around, 2);
-  build.material("coupling", 0, 2);
-  build.material("stake", stake, 1);
+  build.windArea(around * kPipe, kPi * diameter * diameter / 4);
+  build.cut("pipe", around / 2, 2, "half of the ring");
+  build.thing("coupling", 2);
+  build.cut("stake bar", stake + kInGround, 1, "stake through the couplings");
   build.lengthFact("true pitch", around / static_cast<double>(pixels));
   build.lengthFact("circumference", around);
   build.lengthFact("half pipe", around / 2);
   build.lengthFact("center height", centre.z);
   const std::string hour = std::to_string(ring.startHour) + " o'clock";
-  return build.finish(hour, hour);
+  if (facesOf(size) == 2) build.backFace(kFaceDepth);
+  return build.finish(hour, facesOf(size) == 2 ? kBackEnd : hour);
 }
 
 }  // namespace
@@ -63,13 +59,12 @@ Kind ringKind() {
                  "From the ground to the lowest point of the ring", {0}),
   };
   kind.choices = {
-      {"start",
-       "Starts at",
-       {{"6", "6 o'clock, leads hidden"}, {"3", "3 o'clock"}, {"9", "9 o'clock"}, {"12", "12 o'clock"}}},
+      startHourChoice(),
       {"direction",
        "Direction from the front",
        {{"counterclockwise", "Counterclockwise"}, {"clockwise", "Clockwise"}}},
       {"count", "Pixel count", {{"even", "Even, so that halves are alike"}, {"whole", "As many as fit"}}},
+      facesChoice(),
   };
   kind.make = makeRing;
   return kind;

@@ -27,7 +27,7 @@ struct Stretch {
 
 struct Flake {
   std::int64_t main, pairs, firstBranch, growth;
-  double pitch, hub, centre;
+  double pitch, hub, centre, reach;
 
   std::int64_t branchPixels(std::int64_t pair) const { return firstBranch + pair * growth; }
   std::int64_t armPixels() const {
@@ -89,12 +89,14 @@ Flake flakeOf(const Sizes& size) {
               size.count("branch_growth"),
               size.metres("pitch"),
               size.metres("hub"),
+              0,
               0};
   double reach = flake.armLength();
   for (std::int64_t j = 0; j < flake.pairs; ++j) {
     const double b = static_cast<double>(flake.branchPixels(j)) * flake.pitch;
     reach = std::max(reach, std::hypot(flake.node(j) + b * std::cos(kBranchTurn), b * std::sin(kBranchTurn)));
   }
+  flake.reach = reach;
   flake.centre = size.metres("stake") + reach;
   return flake;
 }
@@ -121,11 +123,29 @@ void describe(ShapeBuilder& build, const Flake& flake) {
                        flake.at(arm, {flake.node(j), b, j, -1})});
     }
   }
-  build.windArea(structure * kCarrier);
-  build.material("rod", structure, kArms * (1 + 2 * flake.pairs));
+  build.windArea(structure * kCarrier, kPi * flake.reach * flake.reach);
+  build.cut("rod", flake.armLength(), kArms, "arm");
+  for (std::int64_t j = 0; j < flake.pairs; ++j)
+    build.cut("rod", static_cast<double>(flake.branchPixels(j)) * flake.pitch, 2 * kArms,
+              "branch " + std::to_string(j + 1));
+  build.fasten("cable tie", kArms * flake.armPixels());  // one a pixel (common practice)
   build.lengthFact("true pitch", flake.pitch);
   build.fact("pixels on an arm", flake.armPixels());
   build.lengthFact("center height", flake.centre);
+}
+
+/// On a stake it faces one way; hung, it turns in the wind unless its foot is tethered.
+void addMount(ShapeBuilder& build, const Flake& flake, const Sizes& size) {
+  const double stake = size.metres("stake");
+  if (size.chosen("mount", "hung")) {
+    build.swept({flake.reach, flake.centre, true});
+    build.footprintSector(std::hypot(flake.reach, facesOf(size) == 2 ? kFaceDepth : 0.0), 2 * kPi);
+    build.cut("wire rope", flake.reach, 2, "hanger and lower tether");
+    return;
+  }
+  build.footprintBox(-flake.reach, -kHalfDepth, flake.reach, kHalfDepth);
+  if (stake > 0) build.frameLine({{0, 0, 0}, {0, 0, stake}});
+  build.cut("stake bar", flake.centre + kInGround, 1, "stake up to the middle");
 }
 
 base::Result<Shape> makeSnowflake(const yard::Prop& prop) {
@@ -135,7 +155,7 @@ base::Result<Shape> makeSnowflake(const yard::Prop& prop) {
     return tl::unexpected(
         sizeError("branch_growth", "shape_branch_vanishes",
                   {{"branch", flake.pairs}, {"pixels", flake.branchPixels(flake.pairs - 1)}}));
-  const std::int64_t total = kArms * flake.armPixels();
+  const std::int64_t total = kArms * flake.armPixels() * facesOf(size);
   if (total > kMostPixels)
     return tl::unexpected(
         sizeError("main_pixels", "shape_too_many_pixels_counted", {{"count", total}, {"most", kMostPixels}}));
@@ -157,11 +177,11 @@ base::Result<Shape> makeSnowflake(const yard::Prop& prop) {
     build.part(name, first, build.count());
   }
   describe(build, flake);
-  if (size.metres("stake") > 0) build.frameLine({{0, 0, 0}, {0, 0, size.metres("stake")}});
-  const double reach = flake.centre - size.metres("stake");
-  build.footprintBox(-reach, -kHalfDepth, reach, kHalfDepth);
+  addMount(build, flake, size);
   warnOfCrossing(build, flake);
-  return build.finish("middle, arm 1", "arm 6, " + stretches.back().name);
+  const bool two = size.chosen("faces", "two");
+  if (two) build.backFace(kFaceDepth);
+  return build.finish("middle, arm 1", two ? kBackEnd : "arm 6, " + stretches.back().name);
 }
 
 }  // namespace
@@ -187,7 +207,9 @@ Kind snowflakeKind() {
   kind.choices = {
       {"order",
        "String order in an arm",
-       {{"way_back", "Out to the tip, branches on the way back"}, {"way_out", "Branches on the way out"}}}};
+       {{"way_back", "Out to the tip, branches on the way back"}, {"way_out", "Branches on the way out"}}},
+      {"mount", "Mount", {{"stake", "On a stake or pole"}, {"hung", "Hung, with a lower tether"}}},
+      facesChoice()};
   kind.make = makeSnowflake;
   return kind;
 }

@@ -85,9 +85,13 @@ void describe(ShapeBuilder& build, const Spinner& s, double stake) {
   if (stake > 0) build.frameLine({{0, 0, 0}, {0, 0, s.centre}});
   const double reach = s.centre - stake;
   build.footprintBox(-reach, -kHalfDepth, reach, kHalfDepth);
-  build.windArea(static_cast<double>(s.arms) * s.armLength() * kCarrier);
-  build.material("rod", static_cast<double>(s.arms) * s.armLength(), s.arms);
-  build.material("center plate", 0, 1);
+  build.windArea(static_cast<double>(s.arms) * s.armLength() * kCarrier, kPi * reach * reach);
+  build.cut("rod", s.armLength(), s.arms, s.bendAt < s.armLength() - s.hub ? "arm, bent" : "arm");
+  build.thing("center plate", 1);
+  build.cut("stake bar", s.centre + kInGround, 1, "stake up to the hub");
+  build.fasten("cable tie", s.arms * s.row);
+  build.fasten("screw", 2 * s.arms);  // each arm to the plate
+  build.swept({reach, s.centre, false});
   build.lengthFact("true pitch", s.pitch);
   build.fact("angle from arm to arm", base::toAngle(360.0 / static_cast<double>(s.arms)));
   build.lengthFact("clear radius", reach);
@@ -104,7 +108,8 @@ std::string outEnd(const Spinner& s, const Sizes& size) {
 base::Result<Shape> makeSpinner(const yard::Prop& prop) {
   const Sizes size(prop);
   const Spinner s = spinnerOf(size);
-  const std::int64_t hubPixels = size.count("hub_pixels"), total = s.arms * s.pixels + hubPixels;
+  const std::int64_t hubPixels = size.count("hub_pixels"),
+                     total = (s.arms * s.pixels + hubPixels) * facesOf(size);
   if (total > kMostPixels)
     return tl::unexpected(
         sizeError("arm_pixels", "shape_too_many_pixels_counted", {{"count", total}, {"most", kMostPixels}}));
@@ -113,7 +118,10 @@ base::Result<Shape> makeSpinner(const yard::Prop& prop) {
   build.part("hub", 1, hubPixels);
   addArms(build, s, size);
   describe(build, s, size.metres("stake"));
-  return build.finish(hubPixels > 0 ? "12 o'clock of the hub" : "middle of arm 1", outEnd(s, size));
+  const bool two = facesOf(size) == 2;
+  if (two) build.backFace(kFaceDepth);
+  return build.finish(hubPixels > 0 ? "12 o'clock of the hub" : "middle of arm 1",
+                      two ? kBackEnd : outEnd(s, size));
 }
 
 }  // namespace
@@ -140,7 +148,8 @@ Kind spinnerKind() {
                    "String order",
                    {{"zigzag", "Out on one arm, back on the next"},
                     {"out_and_back", "Out and back on each arm, two rows"},
-                    {"all_out", "All outward, with return wires"}}}};
+                    {"all_out", "All outward, with return wires"}}},
+                  facesChoice()};
   kind.make = makeSpinner;
   return kind;
 }

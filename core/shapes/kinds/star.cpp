@@ -36,6 +36,10 @@ struct Star {
     }
     return {std::move(corners), true};
   }
+  double area(double radius) const {
+    const auto n = static_cast<double>(points);
+    return n * radius * radius * ratio * std::sin(kPi / n);
+  }
   double lowest(double radius) const {
     return points % 2 == 0 ? radius : radius * std::max(ratio, std::cos(kPi / static_cast<double>(points)));
   }
@@ -114,9 +118,11 @@ void describe(ShapeBuilder& build, const Star& star, const std::vector<Level>& l
   const double outer = levels.front().radius, perimeter = star.perimeter(outer);
   const double half = std::max(kHalfDepth, depth / 2);
   build.footprintBox(-outer, -half, outer, half);
-  build.windArea(around * kStripWidth);
-  build.material("pixel strip", around * static_cast<double>(faces),
-                 static_cast<std::int64_t>(levels.size()) * faces);
+  build.windArea(around * kStripWidth, star.area(outer));
+  for (std::size_t k = 0; k < levels.size(); ++k)
+    build.cut("pixel strip", star.perimeter(levels[k].radius) / (2 * static_cast<double>(star.points)),
+              2 * star.points * faces, "edge of level " + std::to_string(k + 1));
+  build.fasten("screw", 4 * star.points * faces * static_cast<std::int64_t>(levels.size()));  // 2 an edge
   build.lengthFact("edge", perimeter / (2 * static_cast<double>(star.points)));
   build.lengthFact("perimeter", perimeter);
   build.lengthFact("true pitch", perimeter / static_cast<double>(levels.front().pixels));
@@ -173,6 +179,7 @@ Kind starKind() {
       lengthSize("depth", "Face to face", base::inches(2), "Between two faces back to back"),
       lengthSize("stake", "Clear under it", base::inches(24),
                  "From the ground, or its mount, to the lowest point", {0}),
+      stripHoleSize(),
   };
   kind.choices = {
       levelOrderChoice(),

@@ -55,8 +55,9 @@ base::Result<Shape> makeStraightStrip(const yard::Prop& prop) {
   const double reach = length * std::sin(face.lean), half = 0.15 * 0.3048;  // 0.3 x 0.3 ft (common practice)
   build.footprintBox(std::min(0.0, reach) - half, -half, std::max(0.0, reach) + half, half);
   build.windArea(length * kStripWidth);
-  build.material("pixel strip", length * faces, faces);
-  build.material("stake", 0, 1);
+  build.cut("pixel strip", length, faces, "strip");
+  build.cut("stake bar", face.foot + length + size.metres("stake_depth"), 1, "stake behind the strip");
+  build.fasten("cable tie", tiesAlong(length, kTieEvery));  // each goes round stake and strips
   build.lengthFact("true pitch", pitch);
   build.fact("pixels on a face", each);
   build.lengthFact("left over at the far end", length - gap - static_cast<double>(each - 1) * pitch);
@@ -81,6 +82,9 @@ Kind straightStripKind() {
                  "From the ground to the lower end of the strip", {0}),
       angleSize("lean", "Lean", 0, -80, 80,
                 "From upright; more than 0 leans to the right seen from the front"),
+      stripHoleSize(),
+      lengthSize("stake_depth", "Stake in the ground", base::inches(12), "How deep its bar is driven", {0},
+                 base::feet(10)),
       lengthSize("end_gap", "End to first hole", base::inches(1), "Used when the ends are as set here", {0},
                  base::feet(10)),
   };

@@ -29,8 +29,9 @@ base::Result<Shape> makeStripPole(const yard::Prop& prop) {
   build.frameLine({{0, 0, 0}, {0, 0, s.foot + s.height}});
   build.footprintSector(s.bottomRadius + kStandOff, s.arc);
   build.windArea(s.height * (2 * s.bottomRadius + 2 * kStandOff));
-  build.material("pixel strip", static_cast<double>(s.strips) * s.slant, s.strips);
-  build.material("pole", s.foot + s.height, 1);
+  build.cut("pixel strip", s.slant, s.strips, "strip");
+  build.cut("pole", s.foot + s.height + 2 * kInGround, 1, "pole, 24 in in the ground");
+  build.fasten("cable tie", tiesAlong(s.slant, kTieEvery));  // each goes round all strips
   build.lengthFact("true pitch", s.pitch);
   build.fact("pixels on a strip", s.each);
   // Far away an opaque round pole shows the strips of its near half.
@@ -54,6 +55,7 @@ Kind stripPoleKind() {
       lengthSize("pole_diameter", "Pole diameter", base::inches(2), "Outside of the pipe"),
       lengthSize("foot", "Bottom above ground", base::inches(6),
                  "From the ground to the lower ends of the strips", {0}),
+      stripHoleSize(),
   };
   kind.choices = {stripOrderChoice(), stripSideChoice()};
   kind.make = makeStripPole;

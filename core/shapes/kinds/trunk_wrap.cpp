@@ -61,7 +61,8 @@ base::Result<Shape> makeTrunkWrap(const yard::Prop& prop) {
   build.footprintSector(spiral.radius, 2 * kPi);
   build.windArea(spiral.length() * kCarrier /
                  kPi);  // of a turn's length, a diameter's worth is seen on the near side
-  build.material("string", spiral.length(), 1);
+  build.cut("string", spiral.length(), 1, "wound on");
+  build.fasten("cable tie", spiral.turns);
   build.lengthFact("true pitch", pitch);
   build.lengthFact("whole length", spiral.length());
   build.lengthFact("rise in one turn", spiral.height / static_cast<double>(spiral.turns));

@@ -48,6 +48,7 @@ Kind windowOutlineKind() {
       lengthSize("width", "Width", base::feet(3), "Of the outline"),
       lengthSize("height", "Height", base::feet(5), "Of the outline"),
       pitchSize(base::inches(3)),
+      stripHoleSize(),
   };
   kind.choices = {
       {"corner",

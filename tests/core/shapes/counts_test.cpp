@@ -12,7 +12,12 @@ constexpr long double kPiLong = 3.14159265358979323846264338L;
 /// A random prop and what its formula needs; `usable` false where a size lies on the edge between two counts.
 struct Sample {
   yard::Prop prop;
-  std::int64_t of(const std::string& size) const { return prop.sizes.at(size); }
+  /// The pitch is the one that the mount's holes give.
+  std::int64_t of(const std::string& size) const {
+    const Length stored{prop.sizes.at(size)};
+    return size == "pitch" ? onHoles(stored, holeSpacing(prop)).count : stored.count;
+  }
+  std::int64_t faces() const { return prop.choices.at("faces") == "two" ? 2 : 1; }
 };
 
 /// How many whole pitches fit, and whether the answer is clear of rounding.
@@ -56,7 +61,8 @@ TEST(Counts, OfAPoleAreStripsTimesWholePitches) {
 TEST(Counts, OfPanelsAndNetsAreWholePitchesAcrossAndUp) {
   for (const char* kind : {"mesh_panel", "net"})
     holdAgainst(kind, [](const Sample& s) {
-      return whole(s.of("width"), s.of("pitch")) * whole(s.of("height"), s.of("pitch"));
+      return (s.prop.kind == "net" ? 1 : s.faces()) * whole(s.of("width"), s.of("pitch")) *
+             whole(s.of("height"), s.of("pitch"));
     });
 }
 
@@ -85,7 +91,7 @@ TEST(Counts, OfARingAreWhatFitsRoundItMadeEven) {
   holdAgainst("ring", [](const Sample& s) -> std::int64_t {
     const Fit around = fit(kPiLong * s.of("diameter"), s.of("pitch"));
     if (!around.clear) return -1;
-    return s.prop.choices.at("count") == "even" ? around.whole / 2 * 2 : around.whole;
+    return s.faces() * (s.prop.choices.at("count") == "even" ? around.whole / 2 * 2 : around.whole);
   });
 }
 
@@ -102,14 +108,14 @@ TEST(Counts, OfRingsInRingsAddUp) {
       if (!around.clear) return -1;
       total += around.whole;
     }
-    return total;
+    return total * s.faces();
   });
 }
 
 // Arms x pixels on an arm, and the hub's.
 TEST(Counts, OfASpinnerAreArmsTimesTheirPixels) {
   holdAgainst("spinner", [](const Sample& s) {
-    return s.of("arms") * (s.of("arm_pixels") + s.of("bent_pixels")) + s.of("hub_pixels");
+    return s.faces() * (s.of("arms") * (s.of("arm_pixels") + s.of("bent_pixels")) + s.of("hub_pixels"));
   });
 }
 
@@ -119,7 +125,7 @@ TEST(Counts, OfASnowflakeAreSixArmsWithTheirBranches) {
     std::int64_t arm = s.of("main_pixels");
     for (std::int64_t j = 0; j < s.of("branch_pairs"); ++j)
       arm += 2 * (s.of("branch_pixels") + j * s.of("branch_growth"));
-    return 6 * arm;
+    return 6 * arm * s.faces();
   });
 }
 
@@ -136,6 +142,53 @@ TEST(Counts, OfAStraightStripFollowItsEnds) {
     const std::int64_t ends2 = ends == "half_pitch" ? pitch : ends == "on_ends" ? 0 : 2 * s.of("end_gap");
     const std::int64_t face = whole(s.of("length") - ends2, pitch) + 1;
     return s.prop.choices.at("faces") == "two" ? 2 * face : face;
+  });
+}
+
+// floor(L / s) - 1 ornaments, two more with ends, floor(pi D / p) pixels on each.
+TEST(Counts, OfAHungLineAreItsOrnamentsTimesTheirPixels) {
+  holdAgainst("hung_line", [](const Sample& s) -> std::int64_t {
+    const std::int64_t hung =
+        whole(s.of("span"), s.of("spacing")) + (s.prop.choices.at("ends") == "with" ? 1 : -1);
+    const Fit each = fit(kPiLong * s.of("ring_diameter"), s.of("pitch"));
+    return each.clear ? hung * each.whole : -1;
+  });
+}
+
+// Sum of the pattern over floor(L / s) drops.
+TEST(Counts, OfADropLineFollowItsPattern) {
+  holdAgainst("drop_line", [](const Sample& s) {
+    std::vector<std::int64_t> pattern;
+    for (int k = 1; k <= 6 && s.of("drop_" + std::to_string(k)) > 0; ++k)
+      pattern.push_back(s.of("drop_" + std::to_string(k)));
+    std::int64_t total = 0;
+    for (std::int64_t d = 0; d < whole(s.of("length"), s.of("spacing")); ++d)
+      total += pattern[static_cast<std::size_t>(d) % pattern.size()];
+    return total;
+  });
+}
+
+// hoops x (floor((2 leg + pi r) / p) + 1).
+TEST(Counts, OfATunnelAreHoopsTimesWhatFitsOne) {
+  holdAgainst("hoop_tunnel", [](const Sample& s) -> std::int64_t {
+    const Fit each = fit(2.0L * s.of("leg") + kPiLong * s.of("radius"), s.of("pitch"));
+    return each.clear ? s.of("hoops") * (each.whole + 1) : -1;
+  });
+}
+
+// Sum of floor(2 pi R cos(latitude) / p).
+TEST(Counts, OfASphereAddItsLatitudes) {
+  holdAgainst("sphere", [](const Sample& s) -> std::int64_t {
+    std::int64_t total = 0;
+    const std::int64_t rings = s.of("rings");
+    for (std::int64_t k = 0; k < rings; ++k) {
+      const long double lat =
+          kPiLong * ((static_cast<long double>(k) + 0.5L) / static_cast<long double>(rings) - 0.5L);
+      const Fit around = fit(kPiLong * s.of("diameter") * std::cos(lat), s.of("pitch"));
+      if (!around.clear) return -1;
+      total += around.whole;
+    }
+    return total;
   });
 }
 

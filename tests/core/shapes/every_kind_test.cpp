@@ -46,6 +46,7 @@ std::string groupOf(const std::string& part) {
   if (part.ends_with(" half"))
     return part == "left half" || part == "right half" ? "sideways" : "up and down";
   if (part == "front" || part == "back") return "faces";
+  if (part.starts_with("drops of ")) return "drops";
   return part.substr(0, part.find_first_of("0123456789"));
 }
 
@@ -108,6 +109,14 @@ void expectDescribed(const Shape& shape) {
     EXPECT_GE(line.length.count, 0) << line.what;
     EXPECT_GE(line.pieces, 1) << line.what;
   }
+  EXPECT_TRUE(std::isfinite(shape.weight) && shape.weight >= 0);
+  EXPECT_GE(shape.windGross, shape.windArea);
+  EXPECT_TRUE(solidity(shape) > 0 && solidity(shape) <= 1) << solidity(shape);
+  for (const Cut& cut : shape.cuts) {
+    EXPECT_GE(cut.length.count, 0) << cut.stock;
+    EXPECT_GE(cut.pieces, 1) << cut.stock;
+  }
+  for (const Fastener& fastener : shape.fasteners) EXPECT_GE(fastener.count, 1) << fastener.what;
   EXPECT_EQ(shape.in.at, shape.pixels.front());
   EXPECT_EQ(shape.out.at, shape.pixels.back());
   EXPECT_FALSE(shape.in.landmark.empty());
@@ -147,7 +156,7 @@ std::string describe(const yard::Prop& prop) {
 }
 
 TEST(EveryKind, IsSoundAtItsUsualSizesAndWarnsOfNothing) {
-  EXPECT_EQ(kinds().size(), 21U);
+  EXPECT_EQ(kinds().size(), 26U);
   for (const Kind& kind : kinds()) {
     SCOPED_TRACE(kind.name);
     const Shape shape = made(usualProp(kind.name));
@@ -170,6 +179,27 @@ TEST(EveryKind, IsSoundAtRandomSizesOrRefusesInWords) {
       if (HasFailure()) return;
     }
     EXPECT_GT(sound, 100) << kind.name << ": the test must not pass by being refused";
+  }
+}
+
+// What a mount allows is a multiple of its holes; nothing stands closer than its holes or than asked for less
+// half a hole; a closed loop spreads what is left over.
+TEST(EveryKind, NeverSetsPixelsCloserThanTheMountAllows) {
+  for (const Kind& kind : kinds()) {
+    Dice dice(404);
+    for (int i = 0; i < 300; ++i) {
+      const yard::Prop prop = randomProp(kind, dice);
+      const auto shape = make(prop);
+      if (!shape || !prop.sizes.count("pitch")) continue;
+      const Length asked{prop.sizes.at("pitch")}, hole = holeSpacing(prop);
+      EXPECT_EQ(shape->askedPitch, asked);
+      ASSERT_GE(shape->truePitch.count, hole.count) << kind.name;
+      ASSERT_GE(shape->truePitch.count + 1, onHoles(asked, hole).count) << kind.name;
+      if (!hole) continue;
+      ASSERT_EQ(onHoles(asked, hole).count % hole.count, 0);
+      if (asked < hole) continue;
+      ASSERT_LE(std::abs(onHoles(asked, hole).count - asked.count), hole.count / 2 + 1);
+    }
   }
 }
 

@@ -47,15 +47,57 @@ TEST(MeshPanel, StartsAtEveryCornerBothWays) {
     }
 }
 
-TEST(MeshPanel, SaysWhenThePitchFallsBetweenHoles) {
-  yard::Prop prop = panel(48, 96, 2.25);
-  const Shape shape = made(prop);
-  ASSERT_EQ(shape.warnings.size(), 1u);
-  EXPECT_EQ(shape.warnings[0].key, "shape_pitch_off_the_mesh");
-  EXPECT_EQ(std::get<Length>(shape.warnings[0].facts.at("below")), base::inches(2));
-  EXPECT_EQ(std::get<Length>(shape.warnings[0].facts.at("above")).count, base::kNanometresPerInch * 5 / 2);
+// Half-inch mesh has holes only at multiples of 0.5 in, quarter-inch of 0.25; common practice.
+TEST(MeshPanel, TakesThePitchThatItsHolesAllowAndSaysSo) {
+  yard::Prop prop = panel(48, 96, 2.3);
+  const Shape half = made(prop);
+  ASSERT_EQ(half.warnings.size(), 1u);
+  EXPECT_EQ(base::text(half.warnings[0]),
+            "The mount has a hole every 1/2″, so the pixels stand 2 1/2″ apart, not 2 5/16″.");
+  EXPECT_EQ(half.askedPitch.count, base::kNanometresPerInch * 23 / 10);
+  EXPECT_EQ(half.truePitch.count, base::kNanometresPerInch * 5 / 2);
+  EXPECT_EQ(half.pixels.size(), 19u * 38u);  // floor(48 / 2.5) x floor(96 / 2.5)
   prop.choices["backing"] = "quarter_inch_mesh";
+  EXPECT_EQ(made(prop).truePitch.count, base::kNanometresPerInch * 9 / 4);
+  prop.choices["backing"] = "sheet";
+  EXPECT_EQ(made(prop).truePitch, made(prop).askedPitch);
   EXPECT_TRUE(made(prop).warnings.empty());
+}
+
+TEST(MeshPanel, StrungAllTheSameWayHasReturnWires) {
+  yard::Prop prop = panel(48, 96, 2);
+  prop.choices["rows_go"] = "same_way";
+  const Shape shape = made(prop);
+  EXPECT_EQ(shape.rows[1].name, "column 2, up");
+  EXPECT_NEAR(shape.hop[47], std::hypot(2, 47 * 2) * kInchMetres, 1e-9);
+}
+
+TEST(MeshPanel, NamesItsColumnsFromTheLeftWhicheverWayItIsStrung) {
+  for (const char* order : {"columns", "rows"})
+    for (const char* corner : {"bottom_left", "top_right"}) {
+      yard::Prop prop = panel(12, 9, 2);
+      prop.choices["order"] = order;
+      prop.choices["corner"] = corner;
+      const Shape shape = made(prop);
+      const NamedRanges* column = partOf(shape, "column 2 from the left");
+      ASSERT_NE(column, nullptr);
+      EXPECT_EQ(sizeOf(column->ranges), 4);
+      for (const yard::Range& r : column->ranges)
+        for (std::int64_t k = r.first; k <= r.last; ++k)
+          EXPECT_NEAR(shape.pixels[static_cast<std::size_t>(k - 1)].x, -3 * kInchMetres, 1e-9);
+    }
+}
+
+TEST(MeshPanel, OnTwoFacesComesBackToItsBeginning) {
+  yard::Prop prop = panel(48, 96, 2);
+  prop.choices["faces"] = "two";
+  const Shape shape = made(prop);
+  ASSERT_EQ(shape.pixels.size(), 2304u);
+  EXPECT_EQ(shape.pixels.back().x, shape.pixels.front().x);
+  EXPECT_EQ(shape.pixels.back().z, shape.pixels.front().z);
+  EXPECT_EQ(shape.out.landmark, "back, where the front begins");
+  EXPECT_EQ(sizeOf(partOf(shape, "left half")->ranges), 1152);
+  EXPECT_EQ(partOf(shape, "back")->ranges, (std::vector<yard::Range>{{1153, 2304}}));
 }
 
 TEST(MeshPanel, OfSheetIsASailAndOfMeshIsNot) {
@@ -120,6 +162,16 @@ TEST(DiscGrid, ListsTheCountOfEachRow) {
   std::vector<std::int64_t> rows;
   for (const Row& row : shape.rows) rows.push_back(row.last - row.first + 1);
   EXPECT_EQ(rows, (std::vector<std::int64_t>{1, 3, 5, 3, 1}));  // i^2 + j^2 <= 4
+}
+
+TEST(DiscGrid, ByColumnsHasTheSamePixelsInColumns) {
+  yard::Prop prop = propOf("disc_grid", {{"grid_radius", 4}, {"pitch", 2}}, {}, {{"ring", "without"}});
+  prop.choices["order"] = "columns";
+  const Shape shape = made(prop);
+  std::vector<std::int64_t> columns;
+  for (const Row& row : shape.rows) columns.push_back(row.last - row.first + 1);
+  EXPECT_EQ(columns, (std::vector<std::int64_t>{1, 3, 5, 3, 1}));
+  EXPECT_EQ(shape.rows[1].name, "grid column 2, down");
 }
 
 TEST(DiscGrid, MindsItsRing) {

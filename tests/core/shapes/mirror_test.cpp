@@ -27,7 +27,7 @@ const std::vector<Mirrored>& mirroredKinds() {
   static const std::vector<Mirrored> all = {
       {"arch", {{"start", kSides}}, false},
       {"ring", {{"start", kHours}, {"direction", kTurns}}, false},
-      {"concentric_rings", {{"direction", kTurns}}, false},
+      {"concentric_rings", {{"start", kHours}, {"direction", kTurns}}, false},
       {"star", {{"direction", kTurns}}, false},
       {"strip_pole", {{"first_strip", kSides}}, false},
       {"cone_tree", {{"first_strip", kSides}}, false},
@@ -39,6 +39,9 @@ const std::vector<Mirrored>& mirroredKinds() {
       {"gable", {{"start", kSides}, {"sides", kRakes}}, true},
       {"window_outline", {{"corner", kCorners}, {"direction", kTurns}}, true},
       {"door_outline", {{"start", kSides}}, true},
+      {"hoop_tunnel", {{"start", kSides}}, false},
+      {"disc_grid", {{"corner", kCorners}, {"ring", {{"with", "without"}, {"without", "without"}}}}, false},
+      {"flood", {{"start", kSides}}, false},
   };
   return all;
 }
@@ -70,6 +73,8 @@ TEST(Mirror, StrungFromTheOtherSideIsTheMirrorImage) {
       for (const auto& [choice, options] : mirrored.options)
         image.choices[choice] = options.at(prop.choices.at(choice));
       // Of an odd count a pixel stands right on the starting hour: its image starts one pixel further on.
+      if (prop.kind == "disc_grid") prop.choices["ring"] = "without";  // its ring has but one direction
+      if (prop.kind == "concentric_rings") prop.choices["start"] = image.choices["start"] = "6";
       if (prop.choices.count("count")) prop.choices["count"] = image.choices["count"] = "even";
       const auto one = make(prop), other = make(image);
       ASSERT_EQ(one.has_value(), other.has_value());
@@ -93,6 +98,12 @@ std::int64_t pixelsInParts(const Shape& shape, const std::string& stem) {
 TEST(Parts, ThatSplitAPropAddUpToIt) {
   const std::pair<const char*, std::vector<std::string>> splits[] = {
       {"concentric_rings", {"ring "}},
+      {"hung_line", {"ornament "}},
+      {"drop_line", {"drops of "}},
+      {"hoop_tunnel", {"hoop "}},
+      {"sphere", {"ring "}},
+      {"flood", {"flood "}},
+      {"mesh_panel", {"column "}},
       {"star", {"level "}},
       {"star", {"point "}},
       {"snowflake", {"arm "}},
