@@ -93,14 +93,30 @@ bool hasWording(const std::string& key) { return allWording().contains(key); }
 
 namespace {
 
-/// `{fact}` at the start of `rest`: the fact's name; empty for a brace that is only a brace.
-std::string_view factNameAt(std::string_view rest) {
+/// What stands in braces at the start of `rest`: `fact`, or `fact|one|several`; empty for a brace that is
+/// only a brace.
+std::string_view insideBraces(std::string_view rest) {
   const std::size_t close = rest.starts_with('{') ? rest.find('}') : std::string_view::npos;
   if (close == std::string_view::npos) return {};
-  const std::string_view name = rest.substr(1, close - 1);
+  const std::string_view inside = rest.substr(1, close - 1), name = inside.substr(0, inside.find('|'));
   const bool plain =
       name.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789_") == std::string_view::npos;
-  return plain ? name : std::string_view{};
+  return plain && !name.empty() ? inside : std::string_view{};
+}
+
+/// `fact`: its text. `fact|one|several`: the word for its count.
+std::string filled(std::string_view inside, const Message& message, UnitSystem units) {
+  const std::size_t bar = inside.find('|');
+  const std::string name(inside.substr(0, bar));
+  const auto fact = message.facts.find(name);
+  if (fact == message.facts.end()) return "[" + name + "]";
+  if (bar == std::string_view::npos) return text(fact->second, units);
+  const std::string_view forms = inside.substr(bar + 1);
+  const std::size_t between = forms.find('|');
+  const auto* count = std::get_if<std::int64_t>(&fact->second);
+  const bool one = count != nullptr && *count == 1;
+  if (between == std::string_view::npos) return std::string(forms);
+  return std::string(one ? forms.substr(0, between) : forms.substr(between + 1));
 }
 
 }  // namespace
@@ -111,14 +127,13 @@ std::string text(const Message& message, UnitSystem units) {
   std::string out;
   const std::string_view pattern = wording->second;
   for (std::size_t i = 0; i < pattern.size();) {
-    const std::string_view name = factNameAt(pattern.substr(i));
-    if (name.empty()) {
+    const std::string_view inside = insideBraces(pattern.substr(i));
+    if (inside.empty()) {
       out += pattern[i++];
       continue;
     }
-    const auto fact = message.facts.find(std::string(name));
-    out += fact == message.facts.end() ? "[" + std::string(name) + "]" : text(fact->second, units);
-    i += name.size() + 2;
+    out += filled(inside, message, units);
+    i += inside.size() + 2;
   }
   return out;
 }

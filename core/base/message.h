@@ -12,7 +12,8 @@ using Fact = std::variant<std::int64_t, std::string, Length, Angle, Voltage, Cur
                           Ratio, Money, Duration, Frequency, Temperature, Mass>;
 
 /// What is said to a person: a key and typed facts, never finished text. The wording stands in
-/// resources/messages/*.txt as `key = text with {fact}`, one line a key.
+/// resources/messages/*.txt as `key = text with {fact}`, one line a key. `{count} {count|lead|leads}` takes
+/// the first word for 1 and the second for all other counts.
 struct Message {
   std::string key;
   std::map<std::string, Fact> facts;

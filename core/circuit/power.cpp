@@ -7,9 +7,6 @@ namespace yw::circuit {
 
 namespace {
 
-/// Line voltage of a supply that is plugged in nowhere: US practice.
-constexpr double kUsualLineVolts = 120.0;
-
 class Reader {
  public:
   Reader(const yard::Yard& yard, const Layouts& layouts, Condition condition, const YardNetwork& net,
@@ -24,7 +21,6 @@ class Reader {
     cables();
     feeds();
     supplies();
-    circuits();
     return std::move(out_);
   }
 
@@ -123,40 +119,12 @@ class Reader {
     }
   }
 
-  const yard::HouseCircuit* circuitOf(const yard::Supply& supply) const {
-    const auto* outlet = yard::find<yard::Outlet>(yard_, supply.outlet);
-    return outlet == nullptr ? nullptr : yard::find<yard::HouseCircuit>(yard_, outlet->circuit);
-  }
-
   void supplies() {
     for (const auto& [id, source] : net_.sourceOf) {
-      const auto& supply = *yard::find<yard::Supply>(yard_, id);
-      const auto* circuit = circuitOf(supply);
-      const double line = circuit != nullptr ? base::volts(circuit->voltage).si : kUsualLineVolts;
       SupplyFigure& figure = out_.supplies[id];
       figure.amps = s_.sourceAmps[source];
-      figure.watts = std::max(0.0, figure.amps) * base::volts(supply.voltage).si;
-      const double volts = line * base::fraction(supply.efficiency) * base::fraction(supply.powerFactor);
-      figure.lineAmps = volts > 0.0 ? figure.watts / volts : 0.0;
-      if (yard::find<yard::Outlet>(yard_, supply.outlet) != nullptr)
-        out_.cables[{routes::CableRole::MainsCord, id, 0}] = {figure.lineAmps, figure.lineAmps};
-    }
-  }
-
-  void circuits() {
-    for (const auto& [id, circuit] : yard::all<yard::HouseCircuit>(yard_)) out_.circuits[id] = {};
-    for (const auto& [id, figure] : out_.supplies) {
-      const auto& supply = *yard::find<yard::Supply>(yard_, id);
-      if (circuitOf(supply) == nullptr) continue;
-      CircuitFigure& circuit = out_.circuits[yard::find<yard::Outlet>(yard_, supply.outlet)->circuit];
-      circuit.amps += figure.lineAmps;
-      circuit.leakage += base::amps(supply.leakage).si;
-    }
-    for (const auto& [id, load] : yard::all<yard::OtherLoad>(yard_)) {
-      const auto circuit = out_.circuits.find(load->circuit);
-      if (circuit == out_.circuits.end()) continue;
-      circuit->second.amps += base::amps(load->amps).si;
-      circuit->second.standing += base::amps(load->amps).si;
+      figure.watts =
+          std::max(0.0, figure.amps) * base::volts(yard::find<yard::Supply>(yard_, id)->voltage).si;
     }
   }
 
@@ -173,7 +141,9 @@ Power compute(const yard::Yard& yard, const Shapes& shapes, const Routes& routes
               Condition condition) {
   const YardNetwork net = networkOf(yard, shapes, routes, layouts, condition);
   const Solution solution = solve(net.built.network);
-  return Reader(yard, layouts, condition, net, solution).read();
+  Power power = Reader(yard, layouts, condition, net, solution).read();
+  takeFromHouse(yard, routes, power);
+  return power;
 }
 
 }  // namespace yw::circuit

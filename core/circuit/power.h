@@ -3,6 +3,7 @@
 #include <memory>
 #include <vector>
 
+#include "core/circuit/mains.h"
 #include "core/circuit/network.h"
 #include "core/routes/routes.h"
 
@@ -62,8 +63,8 @@ struct RunFigure {
 };
 
 /// A supply's output, and what it takes from the house: I = P / (V line · efficiency · power factor), as
-/// technical manuals of switching supplies give it. Without an outlet the line is taken as 120 V. Negative
-/// amps: it is fed back into; its watts are 0 then.
+/// technical manuals of switching supplies give it, at the volts its cords leave. Without an outlet the line
+/// is taken as 120 V. Negative amps: it is fed back into; its watts are 0 then.
 struct SupplyFigure {
   double amps = 0.0, watts = 0.0, lineAmps = 0.0;
 };
@@ -71,9 +72,13 @@ struct SupplyFigure {
 struct CableFigure {
   double positiveAmps = 0.0, zeroAmps = 0.0;
 };
-/// All amps of a house circuit, of which its other loads; and the standing earth leakage of its supplies, A.
+/// All amps of a house circuit, of which its other loads; the standing earth leakage of its supplies, A; what
+/// they draw if all start cold at once, A.
 struct CircuitFigure {
   double amps = 0.0, standing = 0.0, leakage = 0.0;
+  double inrush = 0.0;
+  std::int64_t supplies = 0;
+  double watts = 0.0;  ///< of its supplies and cords
 };
 
 /// All figures of the yard under one condition.
@@ -86,6 +91,7 @@ struct Power {
   std::map<CableKey, CableFigure> cables;
   std::map<Id, SupplyFigure> supplies;
   std::map<Id, CircuitFigure> circuits;
+  Mains mains;
 };
 
 /// Load of one pixel of a product at a brightness 0..1.

@@ -156,7 +156,8 @@ base::Length said(const assess::Assessment& a, double metres) {
 }
 
 std::string codeSource(const assess::Assessment& a, const char* section) {
-  return settings(a.yard).codeEdition + " " + section;
+  const CodeEdition edition = settings(a.yard).codeEdition;
+  return std::string(words(edition)[static_cast<std::size_t>(edition)].name) + " " + section;
 }
 
 }  // namespace yw::findings

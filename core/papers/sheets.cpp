@@ -79,8 +79,11 @@ SheetFrame frameOf(const Digest& d, const findings::Report& report, const SheetR
   frame.title = titleOf(d, request);
   const std::string& name = yard::site(d.y).name;
   frame.yardName = name.empty() ? say("unnamed_yard") : name;
-  frame.cautions = say(std::string("caution_") + wordOf(request.kind)) + " " +
-                   say("caution_all", {{"code", d.set.codeEdition}});
+  frame.cautions =
+      say(std::string("caution_") + wordOf(request.kind)) + " " +
+      say("caution_all",
+          {{"code",
+            std::string(yard::words(d.set.codeEdition)[static_cast<std::size_t>(d.set.codeEdition)].label)}});
   frame.notChecked = say("not_checked_line", {{"what", say("not_checked")}});
   frame.planState = planState(report);
   frame.assumed = assumedLine(d, request);

@@ -49,6 +49,8 @@ class Router {
                 const GapEnd& to);
   void routeRecords();
   void routeCords();
+  void routeCord(const CableKey& key, const std::string& stem, const Terminal& from, const Terminal& to,
+                 Id recordId);
   void routeLinks();
   /// Fills in what follows from the way and the record, and keeps the cable.
   void finish(RoutedCable cable, const Lie& lie, const Cable* record);
@@ -248,7 +250,8 @@ void Router::routeRecords() {
     if (usedAsLead_.contains(id)) continue;
     if (record->from.kind == TerminalKind::None && record->to.kind == TerminalKind::None) continue;
     if (record->conductors == ConductorSet::Mains || hasEnd(*record, TerminalKind::Outlet)) {
-      cordRecord_.emplace(endRecord(*record, TerminalKind::Supply), id);
+      if (hasEnd(*record, TerminalKind::Supply))
+        cordRecord_.emplace(endRecord(*record, TerminalKind::Supply), id);
       continue;
     }
     if (hasEnd(*record, TerminalKind::Receiver) && hasEnd(*record, TerminalKind::Controller)) {
@@ -273,22 +276,34 @@ void Router::routeRecords() {
 }
 
 void Router::routeCords() {
+  const BoxCords boxes = boxCords(yard_);
+  for (const auto& [box, cord] : boxes.cords)
+    routeCord({CableRole::MainsCord, cord.record, 0}, yard::labelOf(yard_, box), cord.from,
+              {TerminalKind::Box, box, 0}, cord.record);
   for (const auto& [id, supply] : yard::all<yard::Supply>(yard_)) {
-    if (yard::find<yard::Outlet>(yard_, supply->outlet) == nullptr) continue;
+    const CableKey own{CableRole::MainsCord, id, 0};
+    const std::vector<CableKey> way = cordsTo(yard_, boxes, id);
+    if (way.empty() || way.front() != own) continue;
     const auto it = cordRecord_.find(id);
-    const auto* record = it == cordRecord_.end() ? nullptr : yard::find<Cable>(yard_, it->second);
-    RoutedCable cable;
-    cable.key = {CableRole::MainsCord, id, 0};
-    cable.label = names_.supplyLabel(id) + "-M";
-    cable.record = record == nullptr ? Id{} : it->second;
-    cable.from = {TerminalKind::Outlet, supply->outlet, 0};
-    cable.to = {TerminalKind::Supply, id, 0};
-    cable.fromText = names_.terminalText(cable.from);
-    cable.toText = names_.terminalText(cable.to);
-    cable.conductors = ConductorSet::Mains;
-    const Lie way = lieBetween(cable.from, cable.to, record);
-    finish(std::move(cable), way, record);
+    routeCord(own, names_.supplyLabel(id), {TerminalKind::Outlet, supply->outlet, 0},
+              {TerminalKind::Supply, id, 0}, it == cordRecord_.end() ? Id{} : it->second);
   }
+}
+
+void Router::routeCord(const CableKey& key, const std::string& stem, const Terminal& from, const Terminal& to,
+                       Id recordId) {
+  const auto* record = yard::find<Cable>(yard_, recordId);
+  RoutedCable cable;
+  cable.key = key;
+  cable.label = stem + "-M";
+  cable.record = record == nullptr ? Id{} : recordId;
+  cable.from = from;
+  cable.to = to;
+  cable.fromText = names_.terminalText(cable.from);
+  cable.toText = names_.terminalText(cable.to);
+  cable.conductors = ConductorSet::Mains;
+  const Lie way = lieBetween(cable.from, cable.to, record);
+  finish(std::move(cable), way, record);
 }
 
 void Router::routeLinks() {

@@ -22,7 +22,7 @@ using Shapes = std::map<Id, ShapePtr>;
 enum class CableRole { Lead, Jumper, Feed, Trunk, Tie, MainsCord, ReceiverLink };
 
 /// Names a cable whether or not it has a record: for a lead or jumper the run and the item it goes to, for a
-/// feed its record, for a mains cord its supply, for a receiver link the receiver.
+/// feed its record, for a mains cord its supply (to a box: its record), for a receiver link the receiver.
 struct CableKey {
   CableRole role = CableRole::Lead;
   Id of;                  ///< run, cable record, supply or receiver
@@ -83,6 +83,22 @@ struct Routes {
   std::map<CableKey, RoutedCable> cables;
 };
 Routes route(const yard::Yard& yard, const Shapes& shapes, const Ground& ground);
+
+/// Mains cords that lead to a box instead of a supply, from an outlet or from another box: all supplies in
+/// the box that are plugged into the outlet where they start hang on them. One a box; those that start
+/// nowhere are left out.
+struct BoxCords {
+  struct Cord {
+    Id record;            ///< the Cable
+    yard::Terminal from;  ///< outlet, or the box before
+    Id outlet;            ///< where the chain starts
+  };
+  std::map<Id, Cord> cords;  ///< by box
+};
+BoxCords boxCords(const yard::Yard& yard);
+/// The cords from its outlet to a supply, in that order: its own, or those of its box; empty if it is not
+/// plugged in.
+std::vector<CableKey> cordsTo(const yard::Yard& yard, const BoxCords& boxes, Id supply);
 
 /// What a lead or jumper leads to: a stretch, a null pixel or a booster; other cables: a stretch.
 yard::RunItemKind leadsTo(const yard::Yard& yard, const CableKey& key);

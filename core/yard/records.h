@@ -70,6 +70,10 @@ enum class Origin { Assumed, Maker, Measured };
 enum class Material { Copper, CopperCladAluminium };
 enum class AddressMode { WholePixel, Packed };
 enum class PaperSize { Letter, A4 };
+/// Editions of the NEC whose figures the program knows; local adoption varies.
+enum class CodeEdition { Nec2017, Nec2020, Nec2023 };
+/// How a box gets rid of its heat.
+enum class BoxCooling { Closed, Vented, OpenAir };
 enum class Exposure { B, C, D };
 enum class FeatureKind { House, Walk, Drive, Bed, Tree, Fence, Water, KeepOut, LotLine };
 enum class OpeningKind { Window, Door, Gable, Eave };
@@ -96,6 +100,8 @@ const std::vector<ChoiceWord>& words(Origin);
 const std::vector<ChoiceWord>& words(Material);
 const std::vector<ChoiceWord>& words(AddressMode);
 const std::vector<ChoiceWord>& words(PaperSize);
+const std::vector<ChoiceWord>& words(CodeEdition);
+const std::vector<ChoiceWord>& words(BoxCooling);
 const std::vector<ChoiceWord>& words(Exposure);
 const std::vector<ChoiceWord>& words(FeatureKind);
 const std::vector<ChoiceWord>& words(OpeningKind);
@@ -131,7 +137,14 @@ struct Settings {
   Resistance jointResistance{5'000};  ///< one mated contact
   PaperSize paper = PaperSize::Letter;
   std::string currency = "$";
-  std::string codeEdition = "NEC 2023";
+  CodeEdition codeEdition = CodeEdition::Nec2023;
+  Temperature ambient{20'000};      ///< air round the boxes in the warmest hour of the show
+  Current leakageBudget{3'000};     ///< standing earth leakage planned on one GFCI
+  std::int64_t suppliesAtOnce = 4;  ///< that may start together on one breaker
+  Ratio leadDrop{50'000};           ///< of the supply's volts, fuse to landing, when a wire is chosen
+  Ratio cordDrop{30'000};           ///< of the line's volts, outlet to supply
+  Ratio averageShare{500'000};      ///< of the watts at the brightness limit, over a night
+  Money energyPrice{0};             ///< a kilowatt-hour; 0: not said
   bool operator==(const Settings&) const = default;
 };
 template <class Self, class Visit>
@@ -220,8 +233,58 @@ void fields(Self& r, Visit&& visit, const Settings*) {
         r.jointResistance);
   visit(Field{"paper", "Paper"}, r.paper);
   visit(Field{"currency", "Currency sign"}, r.currency);
-  visit(Field{"code_edition", "Electrical code edition", "Named beside every rule from the code"},
+  visit(Field{"code_edition", "Electrical code edition", "Its figures and section numbers are used"},
         r.codeEdition);
+  visit(Field{"ambient",
+              "Air around the boxes",
+              "In the warmest hour of the show; 20 °C is on the safe side in winter",
+              {},
+              false,
+              -60'000,
+              80'000},
+        r.ambient);
+  visit(Field{"leakage_budget",
+              "Leakage planned on one GFCI",
+              "Common practice: 3 mA; it trips between 4 and 6 mA (UL 943)",
+              {},
+              false,
+              100,
+              30'000},
+        r.leakageBudget);
+  visit(Field{"supplies_at_once",
+              "Supplies started together on a breaker",
+              "From memory: 4 to 6 without a staggered start",
+              {},
+              false,
+              1,
+              100},
+        r.suppliesAtOnce);
+  visit(Field{"lead_drop",
+              "Volts that may be lost on a lead or feed",
+              "When a wire is proposed; common practice: 5 %, no standard",
+              {},
+              false,
+              1'000,
+              500'000},
+        r.leadDrop);
+  visit(Field{"cord_drop",
+              "Volts that may be lost on a cord",
+              "3 % of the line, as the code advises for branch circuits",
+              {},
+              false,
+              1'000,
+              300'000},
+        r.cordDrop);
+  visit(Field{"average_share",
+              "Average of the show",
+              "Part of the power at the brightness limit over a night; assumed",
+              {},
+              false,
+              0,
+              1'000'000},
+        r.averageShare);
+  visit(Field{"energy_price", "Price of a kilowatt-hour", "0: no cost is given", {}, false, 0},
+        r.energyPrice);
 }
 
 /// The place, its picture and the season. One a yard, always present.
@@ -367,6 +430,7 @@ struct HouseCircuit {
   Current breaker{15'000'000};
   Voltage voltage{120'000'000};
   bool groundFault = true;  ///< GFCI protected
+  bool staggered = false;   ///< its supplies are switched on one after another
   bool operator==(const HouseCircuit&) const = default;
 };
 template <class Self, class Visit>
@@ -375,6 +439,8 @@ void fields(Self& r, Visit&& visit, const HouseCircuit*) {
   visit(Field{"breaker", "Breaker", "Printed on its handle", {}, false, 1'000'000, 200'000'000}, r.breaker);
   visit(Field{"voltage", "Line voltage", "", {}, false, 50'000'000, 480'000'000}, r.voltage);
   visit(Field{"ground_fault", "GFCI protected"}, r.groundFault);
+  visit(Field{"staggered", "Supplies start one after another", "By a timer or a sequencing strip"},
+        r.staggered);
 }
 
 struct Outlet {
@@ -382,6 +448,8 @@ struct Outlet {
   Id circuit;
   Point at;
   Length height{base::inches(18).count};
+  Current receptacle{15'000'000};
+  std::int64_t sockets = 2;  ///< plugs it takes
   bool operator==(const Outlet&) const = default;
 };
 template <class Self, class Visit>
@@ -390,6 +458,15 @@ void fields(Self& r, Visit&& visit, const Outlet*) {
   visit(Field{"circuit", "House circuit", "", {RecordKind::HouseCircuit}}, r.circuit);
   visit(Field{"at", "Place"}, r.at);
   visit(Field{"height", "Height above ground", "", {}, false, 0, 20'000'000'000}, r.height);
+  visit(Field{"receptacle",
+              "Receptacle",
+              "15 A: two upright slots; 20 A: one slot is a T",
+              {},
+              false,
+              1'000'000,
+              100'000'000},
+        r.receptacle);
+  visit(Field{"sockets", "Plugs it takes", "", {}, false, 1, 100}, r.sockets);
 }
 
 /// Whatever else draws from a house circuit while the show is on.
@@ -415,6 +492,8 @@ struct Box {
   Id wall;                                ///< hung on this wall; none: stands on the ground
   Length height{base::inches(12).count};  ///< where leads leave it
   std::string notes;
+  Length insideWidth{0}, insideHeight{0}, insideDepth{0};  ///< 0: not measured, a usual box is taken
+  BoxCooling cooling = BoxCooling::Closed;
   bool operator==(const Box&) const = default;
 };
 template <class Self, class Visit>
@@ -423,6 +502,13 @@ void fields(Self& r, Visit&& visit, const Box*) {
   visit(Field{"at", "Place"}, r.at);
   visit(Field{"wall", "Hung on wall", "", {RecordKind::Wall}}, r.wall);
   visit(Field{"height", "Height where leads leave", "", {}, false, 0, 20'000'000'000}, r.height);
+  visit(Field{"inside_width", "Width of the box", "0: not measured", {}, false, 0, 10'000'000'000},
+        r.insideWidth);
+  visit(Field{"inside_height", "Height of the box", "0: not measured", {}, false, 0, 10'000'000'000},
+        r.insideHeight);
+  visit(Field{"inside_depth", "Depth of the box", "0: not measured", {}, false, 0, 10'000'000'000},
+        r.insideDepth);
+  visit(Field{"cooling", "Its heat leaves", "Vents: low and high, shielded from rain"}, r.cooling);
   visit(Field{"notes", "Notes"}, r.notes);
 }
 
@@ -436,8 +522,12 @@ struct Supply {
   Ratio efficiency{850'000};
   Ratio powerFactor{550'000};
   Current leakage{500};             ///< standing earth leakage
-  Origin origin = Origin::Assumed;  ///< of efficiency, power factor and leakage
+  Origin origin = Origin::Assumed;  ///< of efficiency, power factor, leakage, inrush and derating
   std::string model;
+  Current inrush{30'000'000};      ///< cold start, at the line
+  Temperature derateFrom{50'000};  ///< full rating up to this air
+  Temperature derateTo{60'000};    ///< not rated above this air
+  Ratio derateShare{600'000};      ///< of its rating left at derateTo
   bool operator==(const Supply&) const = default;
 };
 template <class Self, class Visit>
@@ -468,6 +558,25 @@ void fields(Self& r, Visit&& visit, const Supply*) {
               1'000'000},
         r.powerFactor);
   visit(Field{"leakage", "Leakage to earth", "From the data sheet", {}, false, 0, 100'000}, r.leakage);
+  visit(Field{"inrush",
+              "Inrush at a cold start",
+              "From the data sheet, at your line's volts",
+              {},
+              false,
+              0,
+              1'000'000'000},
+        r.inrush);
+  visit(Field{"derate_from",
+              "Full rating up to",
+              "Air around it; from the data sheet's curve",
+              {},
+              false,
+              -60'000,
+              150'000},
+        r.derateFrom);
+  visit(Field{"derate_to", "Not rated above", "End of the data sheet's curve", {}, false, -60'000, 150'000},
+        r.derateTo);
+  visit(Field{"derate_share", "Rating left at that end", "", {}, false, 0, 1'000'000}, r.derateShare);
   visit(Field{"origin", "These figures are"}, r.origin);
   visit(Field{"model", "Maker's type"}, r.model);
 }
@@ -826,6 +935,7 @@ struct Cable {
   std::vector<Point> path;   ///< places it must pass, in order; empty: the shortest way
   bool cutPositive = false;  ///< feed: the string's V+ is cut just before the pixel it lands at
   Length ownLength{0};       ///< a lead that is there already; 0: cut to length
+  std::int64_t pieces = 1;   ///< mains: cords plugged end to end
   bool operator==(const Cable&) const = default;
 };
 template <class Self, class Visit>
@@ -840,6 +950,7 @@ void fields(Self& r, Visit&& visit, const Cable*) {
         r.cutPositive);
   visit(Field{"own_length", "Length of a lead you own", "0: cut to length", {}, false, 0, 1'000'000'000'000},
         r.ownLength);
+  visit(Field{"pieces", "Cords plugged end to end", "Of a mains cord", {}, false, 1, 100}, r.pieces);
 }
 
 struct OwnedItem {

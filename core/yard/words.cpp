@@ -58,6 +58,18 @@ const Words& words(PaperSize) {
   return all;
 }
 
+const Words& words(CodeEdition) {
+  static const Words all{{"NEC 2017", "NEC 2017"}, {"NEC 2020", "NEC 2020"}, {"NEC 2023", "NEC 2023"}};
+  return all;
+}
+
+const Words& words(BoxCooling) {
+  static const Words all{{"closed", "Through its closed walls"},
+                         {"vented", "Through vents"},
+                         {"open_air", "The supply stands in open air"}};
+  return all;
+}
+
 const Words& words(Exposure) {
   static const Words all{
       {"b", "B: houses and trees around"}, {"c", "C: open country"}, {"d", "D: by open water"}};

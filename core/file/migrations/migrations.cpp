@@ -16,6 +16,7 @@ std::vector<base::Message> migrate(RawFile& raw) {
   std::vector<base::Message> notes;
   for (; raw.version < kFormatVersion; ++raw.version)
     notes.push_back(kSteps[static_cast<std::size_t>(raw.version)](raw));
+  for (base::Message& note : takeKnownEdition(raw)) notes.push_back(std::move(note));
   return notes;
 }
 

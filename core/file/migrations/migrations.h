@@ -14,4 +14,8 @@ std::vector<base::Message> migrate(RawFile& raw);
 /// `address_mode`, since whole pixels in a universe were the only way.
 base::Message fromVersion0(RawFile& raw);
 
+/// The code's edition was free text once: one that the program does not know becomes the one of the same
+/// year, or the newest. Says so; nothing to say for known ones.
+std::vector<base::Message> takeKnownEdition(RawFile& raw);
+
 }  // namespace yw::file

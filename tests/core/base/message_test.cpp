@@ -20,6 +20,16 @@ TEST(Message, ShowsAnUnknownKeyOrFactInBrackets) {
   EXPECT_TRUE(hasWording("error_internal"));
 }
 
+TEST(Message, TakesTheWordForOneOnlyForOne) {
+  const auto said = [](std::int64_t count) {
+    return text(Message{"papers_unused_pixels", {{"count", count}}});
+  };
+  EXPECT_EQ(said(1), "1 unused pixel");
+  EXPECT_EQ(said(0), "0 unused pixels");
+  EXPECT_EQ(said(21), "21 unused pixels");
+  EXPECT_EQ(text(Message{"papers_unused_pixels", {}}), "[count] unused [count]");
+}
+
 TEST(Message, AnErrorNamesItsPlaceFirst) {
   const Error error{ErrorCode::BadInput, {"no_such_wording", {}}, "line 14"};
   EXPECT_EQ(text(error), "line 14: [no_such_wording]");

@@ -116,11 +116,17 @@ TEST(Wording, EachKeyStandsOnce) {
     EXPECT_TRUE(seen.insert(line.key).second) << line.key << ", " << line.place;
 }
 
-/// The text without its `{fact}` places and without braces that only stand for braces.
+/// The text without its `{fact}` and `{fact|one|several}` places and without braces that only stand for
+/// braces.
 std::string withoutFacts(std::string text) {
   for (std::size_t open = 0; (open = text.find('{', open)) != std::string::npos;) {
-    const std::size_t close = text.find_first_not_of(kKeyLetters, open + 1);
-    const bool fact = close != std::string::npos && text[close] == '}' && close > open + 1;
+    std::size_t close = text.find_first_not_of(kKeyLetters, open + 1);
+    bool fact = close != std::string::npos && close > open + 1 && (text[close] == '}' || text[close] == '|');
+    if (fact && text[close] == '|') {
+      const std::size_t between = text.find('|', close + 1), end = text.find_first_of("{}", close + 1);
+      fact = end != std::string::npos && text[end] == '}' && between < end;
+      close = end;
+    }
     if (!fact && text.compare(open, 3, "{ }") != 0) return text;
     text.erase(open, fact ? close - open + 1 : 3);
   }

@@ -186,6 +186,23 @@ TEST(YardFile, MigratesVersion0) {
   EXPECT_FALSE(again->normalised);
 }
 
+TEST(YardFile, TakesAKnownCodeEditionForOneItHasNoFiguresOf) {
+  const std::string bytes = bytesOf(emptyYard());
+  const auto with = [&](const std::string& typed) {
+    std::string changed = bytes;
+    const std::string field = "\"code_edition\":\"NEC 2023\"";
+    changed.replace(changed.find(field), field.size(), "\"code_edition\":\"" + typed + "\"");
+    return parse(changed);
+  };
+  const auto opened = with("State code of 2017");
+  ASSERT_TRUE(opened) << base::text(opened.error());
+  EXPECT_EQ(settings(opened->yard).codeEdition, CodeEdition::Nec2017);
+  EXPECT_EQ(noteKeys(*opened), std::vector<std::string>{"file_edition_taken"});
+  EXPECT_TRUE(opened->normalised);
+  EXPECT_EQ(settings(with("local")->yard).codeEdition, CodeEdition::Nec2023);
+  EXPECT_TRUE(noteKeys(*with("NEC 2020")).empty());
+}
+
 TEST(YardFile, ErrorsOfOldFilesStillNameTheirLine) {
   const auto opened = parse(
       "{\"format\":\"yardwright\",\"version\":0,\"next_id\":6,\"records\":[\n\n"

@@ -22,7 +22,8 @@ void expectRefusal(const std::string& json, const std::string& fragment) {
 TEST(Codec, WritesEveryFieldInOrder) {
   Outlet outlet{"Porch", Id{7}, Point{Length{-5}, Length{1'000'000}}, Length{450'000'000}};
   EXPECT_EQ(encode(Id{12}, outlet),
-            R"({"id":12,"kind":"outlet","name":"Porch","circuit":7,"at":[-5,1000000],"height":450000000})");
+            R"({"id":12,"kind":"outlet","name":"Porch","circuit":7,"at":[-5,1000000],"height":450000000,)"
+            R"("receptacle":15000000,"sockets":2})");
 }
 
 TEST(Codec, WritesListsMapsAndGroupsInsideOneLine) {
