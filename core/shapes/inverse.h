@@ -1,0 +1,50 @@
+#pragma once
+// From what one has to sizes: "I have 300 pixels", "fill this port", "fit this span", "match my strips".
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/shapes/shape.h"
+
+namespace yw::shapes {
+
+/// What must not be exceeded.
+enum class Measure { Pixels, Width, Height };
+
+struct FitRequest {
+  yard::Prop prop;  ///< all other sizes and choices as they are
+  Measure measure = Measure::Pixels;
+  std::int64_t limit = 0;  ///< pixels, or nanometres
+  std::string size;        ///< the size to solve; empty: the first of fittingSizes()
+  base::UnitSystem units = base::UnitSystem::FeetInches;
+};
+
+/// The size that comes nearest to the limit without exceeding it, on the steps that a tape has: 1/16 in or
+/// 1 mm, the holes of the mount, whole counts, whole degrees, thousandths.
+struct Fit {
+  yard::Prop prop;  ///< with the size that fits
+  std::string size;
+  std::int64_t value = 0;                   ///< of that size, stored units
+  std::int64_t reached = 0;                 ///< pixels, or nanometres; never over the limit
+  std::optional<std::int64_t> nextValue;    ///< one step further; none: the size is at the end of its range
+  std::optional<std::int64_t> nextReached;  ///< over the limit; none: the next step is refused
+  std::optional<base::Error> nextRefused;   ///< why, when the shape cannot be made there
+};
+
+/// Errors: a size that the measure does not follow, a limit that no value of the size keeps, a shape that
+/// cannot be made as it stands.
+base::Result<Fit> fit(const FitRequest& request);
+
+/// Sizes of the prop that the measure follows, the pitch first, then in the order of the form.
+std::vector<std::string> fittingSizes(const yard::Prop& prop, Measure measure);
+
+/// The pitch (or `size`) at which `strips` strips carry at most `each` pixels. Only for kinds with a size
+/// `strips`.
+base::Result<Fit> matchStrips(const yard::Prop& prop, std::int64_t strips, std::int64_t each,
+                              const std::string& size = "pitch",
+                              base::UnitSystem units = base::UnitSystem::FeetInches);
+
+/// How many pixels a port still takes: its controller's or receiver's pixels a port less those of its run.
+base::Result<std::int64_t> roomOnPort(const yard::Yard& yard, yard::Id port);
+
+}  // namespace yw::shapes
