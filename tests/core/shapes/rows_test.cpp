@@ -83,7 +83,10 @@ TEST(Row, MirroredPropIsItsMirrorImageInTheYard) {
       prop.at = {anyLength(dice), anyLength(dice)};
       prop.heading = {dice.between(0, 3) * 90 * kDegree};
       if (prop.choices.count("count")) prop.choices["count"] = "even";
-      if (prop.kind == "spinner") prop.choices["order"] = "zigzag";  // two rows of an odd count have no image
+      if (prop.kind == "spinner") {  // two rows, or a hub, of an odd count have no image
+        prop.choices["order"] = "zigzag";
+        prop.sizes["hub_pixels"] = 0;
+      }
       if (prop.choices.count("bottoms")) prop.choices["ends"] = "with";
       const yard::Prop image = mirrored(prop, axis);
       EXPECT_EQ(mirrored(image, axis).at, prop.at) << name;
