@@ -72,6 +72,32 @@ const std::vector<Rule>& rules() {
        "the third distance measured by tape", "always", "", verdicts::pictureScale},
       {"supply_unplugged", "Supply is not plugged in", "core/findings/rules/supply_unplugged.cpp",
        "every supply needs an outlet", "always", "plug_in", verdicts::supplyUnplugged},
+      {"supply_hot", "Supply over its rating in a warm box", "core/findings/rules/supply_hot.cpp",
+       "the supply's derating curve; rise of a closed box by 5.5 W/(m² K) of wall (from memory); low line by "
+       "a "
+       "switching-supply manual",
+       "brightness limit", "cool_box", verdicts::supplyHot},
+      {"gfci_leakage", "Leakage over a GFCI's budget", "core/findings/rules/gfci_leakage.cpp",
+       "UL 943: Class A trips at 6 mA and not below 4 mA; planning on 3 mA is common practice, no source",
+       "standing", "move_outlet", verdicts::gfciLeakage},
+      {"gfci_missing", "No GFCI", "core/findings/rules/gfci_missing.cpp",
+       "210.8(A)(3): outdoor receptacles need GFCI protection", "always", "protect_circuit",
+       verdicts::gfciMissing},
+      {"receptacle_load", "Receptacle overloaded", "core/findings/rules/receptacle_load.cpp",
+       "Table 210.21(B)(2): 12 A on a 15 A receptacle, 16 A on a 20 A one", "brightness limit",
+       "other_receptacle", verdicts::receptacleLoad},
+      {"cord_load", "Cord overloaded", "core/findings/rules/cord_load.cpp",
+       "the cord's figure, UL 817 by length, Table 400.5(A)(1)", "brightness limit", "thicker_cord",
+       verdicts::cordLoad},
+      {"cord_drop", "Too many volts lost on a cord", "core/findings/rules/cord_drop.cpp",
+       "210.19 Informational Note: 3 % on the branch, advice", "brightness limit", "thicker_cord",
+       verdicts::cordDrop},
+      {"cord_chain", "Cords or strips in a chain", "core/findings/rules/cord_chain.cpp",
+       "common practice, no source: one joint at most, no strip on a strip", "always", "straight_cord",
+       verdicts::cordChain},
+      {"inrush", "Many supplies start at once", "core/findings/rules/inrush.cpp",
+       "cold inrush of data sheets; 4 to 6 supplies a breaker without a staggered start (from memory)",
+       "cold start", "stagger", verdicts::inrush},
   };
   return table;
 }

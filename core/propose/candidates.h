@@ -29,6 +29,15 @@ std::vector<Proposal> provideCrossing(const Case& c);
 std::vector<Proposal> leaveKeepOut(const Case& c);
 std::vector<Proposal> cutPositive(const Case& c);
 std::vector<Proposal> cutNewLead(const Case& c);
+std::vector<Proposal> coolBox(const Case& c);
+std::vector<Proposal> protectCircuit(const Case& c);
+std::vector<Proposal> otherReceptacle(const Case& c);
+std::vector<Proposal> thickerCord(const Case& c);
+std::vector<Proposal> straightCord(const Case& c);
+std::vector<Proposal> stagger(const Case& c);
+
+/// Plugging that supply into each other outlet, the nearest first.
+std::vector<Proposal> toOutlets(const Case& c, Id supply);
 
 /// The fuse position a feed for these pixels would come from: free, of the product's voltage, shortest way.
 struct FeedChoice {

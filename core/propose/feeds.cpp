@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "core/catalog/conductors.h"
+#include "core/circuit/protection.h"
 #include "core/findings/rule_help.h"
 #include "core/propose/candidates.h"
 #include "core/yard/labels.h"
@@ -19,17 +20,6 @@ base::Current largestFuse(double weakestAmps) {
 
 namespace {
 
-void lower(double& weakest, double amps) {
-  if (amps > 0 && (weakest == 0 || amps < weakest)) weakest = amps;
-}
-
-void lowerByWire(const assess::Assessment& a, double& weakest, Id wireId) {
-  if (const Wire* wire = find<Wire>(a.yard, wireId)) {
-    lower(weakest, routes::limitOf(*wire).si);
-    lower(weakest, base::amps(wire->contactLimit).si);
-  }
-}
-
 bool isFree(const Yard& yard, Id position, const std::vector<Id>& taken) {
   return !feedOnFusePosition(yard, position) &&
          std::find(taken.begin(), taken.end(), position) == taken.end();
@@ -38,14 +28,7 @@ bool isFree(const Yard& yard, Id position, const std::vector<Id>& taken) {
 }  // namespace
 
 double weakestBehind(const assess::Assessment& a, Id wire, Id run) {
-  double weakest = 0.0;
-  lowerByWire(a, weakest, wire);
-  if (const auto layout = a.layouts.find(run); layout != a.layouts.end()) {
-    Id last;
-    for (const Id segment : layout->second->wire)
-      if (segment != last) lowerByWire(a, weakest, last = segment);
-  }
-  return weakest;
+  return circuit::lowest(circuit::limitsBehind(a.yard, a.layouts, wire, run)).amps;
 }
 
 std::vector<FeedChoice> feedChoices(const assess::Assessment& a, Id propId, std::int64_t pixel,

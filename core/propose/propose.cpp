@@ -28,6 +28,12 @@ Maker makerOf(const std::string& key) {
       {"leave_keep_out", leaveKeepOut},
       {"cut_positive", cutPositive},
       {"cut_new_lead", cutNewLead},
+      {"cool_box", coolBox},
+      {"protect_circuit", protectCircuit},
+      {"other_receptacle", otherReceptacle},
+      {"thicker_cord", thickerCord},
+      {"straight_cord", straightCord},
+      {"stagger", stagger},
   };
   const auto found = table.find(key);
   return found == table.end() ? nullptr : found->second;

@@ -1,5 +1,6 @@
 // Verdict: a conductor, V+ or 0 V, carries more than it may. The 0 V has no fuse, so it is judged on its own.
 // At the brightness limit: Danger. Only at full white: close to limit.
+#include "core/circuit/code.h"
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
 
@@ -58,7 +59,7 @@ Finding made(const assess::Assessment& a, const Rule& rule, const Verdict& v, do
   finding.used = v.amps / limit;
   finding.figure = base::toCurrent({v.amps});
   finding.limit = base::toCurrent({limit});
-  finding.source = routes::limitSource(wire);
+  finding.source = circuit::inEdition(settings(a.yard).codeEdition, routes::limitSource(wire));
   return finding;
 }
 

@@ -1,5 +1,6 @@
 // Verdict: a fuse is larger than the wire, plug or string behind it may carry, so it would not protect it.
 // Judged by ratings alone: no brightness limit holds in a fault.
+#include "core/circuit/protection.h"
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
 
@@ -36,39 +37,12 @@ std::vector<Fused> fusedPaths(const assess::Assessment& a) {
   return all;
 }
 
-struct Weakest {
-  double amps = 0.0;
-  std::string part, source;
-};
-
-void consider(Weakest& weakest, double amps, std::string part, std::string source) {
-  if (amps > 0 && (weakest.amps == 0 || amps < weakest.amps))
-    weakest = {amps, std::move(part), std::move(source)};
-}
-
-void considerWire(const assess::Assessment& a, Weakest& weakest, Id wireId) {
-  const Wire* wire = find<Wire>(a.yard, wireId);
-  if (!wire) return;
-  consider(weakest, routes::limitOf(*wire).si, wire->name, routes::limitSource(*wire));
-  consider(weakest, base::amps(wire->contactLimit).si, wire->name + " plugs", "the connector's figure");
-}
-
-Weakest weakestOf(const assess::Assessment& a, const Fused& fused) {
-  Weakest weakest;
-  considerWire(a, weakest, fused.routed->wire);
-  const auto layout = a.layouts.find(fused.run);
-  if (layout == a.layouts.end()) return weakest;
-  for (std::size_t i = 0; i < layout->second->pixels.size(); ++i)
-    if (i == 0 || layout->second->wire[i] != layout->second->wire[i - 1])
-      considerWire(a, weakest, layout->second->wire[i]);
-  return weakest;
-}
-
 }  // namespace
 
 void fuseAndWire(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out) {
   for (const Fused& fused : fusedPaths(a)) {
-    const Weakest weakest = weakestOf(a, fused);
+    const circuit::CarryLimit weakest =
+        circuit::lowest(circuit::limitsBehind(a.yard, a.layouts, fused.routed->wire, fused.run));
     if (weakest.amps <= 0 || fused.fuse.count <= 0) continue;
     const double rating = base::amps(fused.fuse).si;
     if (rating <= weakest.amps + 1e-9) continue;

@@ -29,5 +29,13 @@ void shapeWarning(const assess::Assessment& a, const Rule& rule, std::vector<Fin
 void universesFull(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void pictureScale(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void supplyUnplugged(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void supplyHot(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void gfciLeakage(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void gfciMissing(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void receptacleLoad(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void cordLoad(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void cordDrop(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void cordChain(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void inrush(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 
 }  // namespace yw::findings::verdicts

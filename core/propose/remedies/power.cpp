@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <tuple>
 
-#include "core/catalog/conductors.h"
+#include "core/circuit/protection.h"
 #include "core/findings/rule_help.h"
 #include "core/propose/candidates.h"
 #include "core/yard/labels.h"
@@ -12,35 +12,6 @@ namespace yw::propose {
 using namespace yw::yard;
 
 namespace {
-
-/// Wire and run behind a port or fuse position, and what they carry at the brightness limit.
-struct Behind {
-  Id wire, run;
-  double amps = 0.0;
-  double holder = 0.0;
-};
-
-Behind behind(const assess::Assessment& a, Id position) {
-  Behind b;
-  for (const auto& [key, cable] : a.routes.cables)
-    if (cable.from.record == position &&
-        (key.role == routes::CableRole::Lead || key.role == routes::CableRole::Feed))
-      b.wire = cable.wire;
-  if (const Port* port = find<Port>(a.yard, position)) {
-    b.run = runOnPort(a.yard, position);
-    b.holder = base::amps(port->limit).si;
-    if (const auto amps = a.limit.portAmps.find(position); amps != a.limit.portAmps.end())
-      b.amps = amps->second;
-  } else if (const auto* fuse = find<FusePosition>(a.yard, position)) {
-    b.holder = base::amps(fuse->holderLimit).si;
-    if (const auto figure = a.limit.feeds.find(feedOnFusePosition(a.yard, position));
-        figure != a.limit.feeds.end()) {
-      b.run = figure->second.run;
-      b.amps = figure->second.amps;
-    }
-  }
-  return b;
-}
 
 Proposal withFuse(const Case& c, Id position, base::Current fuse) {
   edit::Editor editor(c.a.yard);
@@ -57,17 +28,13 @@ Proposal withFuse(const Case& c, Id position, base::Current fuse) {
 std::vector<Proposal> rightFuse(const Case& c) {
   std::vector<Proposal> out;
   const Id position = c.finding.subjects.front();
-  const Behind b = behind(c.a, position);
-  const double weakest = weakestBehind(c.a, b.wire, b.run);
-  const double most = std::min(weakest > 0 ? weakest : 1e9, b.holder > 0 ? b.holder : 1e9);
-  const double usable = base::fraction(settings(c.a.yard).fuseUsable);
-  const base::Current smallest = catalog::smallestFuse({b.amps}, usable);
-  if (smallest.count > 0 && base::amps(smallest).si <= most + 1e-9)
-    out.push_back(withFuse(c, position, smallest));
-  if (const base::Current largest = largestFuse(most); largest.count > 0)
-    out.push_back(withFuse(c, position, largest));
+  const auto usual =
+      circuit::protectionOf(c.a.yard, c.a.routes, c.a.layouts, c.a.limit, c.a.fullWhite, position);
+  if (!usual) return out;
+  if (usual->choice.fits) out.push_back(withFuse(c, position, usual->choice.fuse));
+  if (usual->choice.largest.count > 0) out.push_back(withFuse(c, position, usual->choice.largest));
   // No fuse fits both: take load off by a feed.
-  if (b.run)
+  if (usual->run)
     for (Proposal& proposal : feedRun(c)) out.push_back(std::move(proposal));
   return out;
 }
@@ -172,8 +139,6 @@ std::vector<Proposal> relieveSupply(const Case& c) {
   return out;
 }
 
-namespace {
-
 std::vector<Proposal> toOutlets(const Case& c, Id supplyId) {
   std::vector<Proposal> out;
   const base::Vec3 here = findings::placeOfRecord(c.a, supplyId);
@@ -195,8 +160,6 @@ std::vector<Proposal> toOutlets(const Case& c, Id supplyId) {
   }
   return out;
 }
-
-}  // namespace
 
 std::vector<Proposal> moveOutlet(const Case& c) {
   std::vector<Proposal> out;

@@ -27,6 +27,18 @@ void usualProduct(TestYard& y, Id product) {
   y.set<Settings>(settingsId(y.e.yard()), [&](Settings& s) { s.usualProduct = product; });
 }
 
+void smallBox(TestYard& y) {
+  y.set<Box>(y.box, [](Box& b) {
+    b.insideWidth = base::inches(4);
+    b.insideHeight = base::inches(3);
+    b.insideDepth = base::inches(2);
+  });
+}
+/// 1.5 A of line for what the sound yard gives.
+void poorFactor(TestYard& y) {
+  y.set<Supply>(y.supply, [](Supply& s) { s.powerFactor = {100'000}; });
+}
+
 std::vector<RuleCase> cases() {
   static Id extra, extra2;
   return {
@@ -173,6 +185,44 @@ std::vector<RuleCase> cases() {
       {"supply_unplugged", Severity::Note,
        [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.outlet = {}; }); },
        [](TestYard& y) { y.set<Supply>(y.supply, [&](Supply& s) { s.outlet = y.outlet; }); }},
+      {"supply_hot", Severity::WontWork,
+       [](TestYard& y) {
+         y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.ambient = {49'000}; });
+         smallBox(y);
+       },
+       [](TestYard& y) { y.set<Box>(y.box, [](Box& b) { b.cooling = BoxCooling::OpenAir; }); }},
+      {"gfci_leakage", Severity::WontWork,
+       [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.leakage = {4'500}; }); },
+       [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.leakage = {750}; }); }},
+      {"gfci_missing", Severity::Danger,
+       [](TestYard& y) { y.set<HouseCircuit>(y.circuit, [](HouseCircuit& c) { c.groundFault = false; }); },
+       [](TestYard& y) { y.set<Supply>(y.supply, [&](Supply& s) { s.outlet = y.outlet2; }); }},
+      {"receptacle_load", Severity::WontWork,
+       [](TestYard& y) {
+         poorFactor(y);
+         y.set<Outlet>(y.outlet, [](Outlet& o) { o.receptacle = {1'800'000}; });
+       },
+       [](TestYard& y) { y.set<Outlet>(y.outlet, [](Outlet& o) { o.receptacle = {15'000'000}; }); }},
+      {"cord_load", Severity::Danger,
+       [](TestYard& y) { y.set<Wire>(y.wire("12/3 cord"), [](Wire& w) { w.limit = {200'000}; }); },
+       [](TestYard& y) { y.set<Wire>(y.wire("12/3 cord"), [](Wire& w) { w.limit = {15'000'000}; }); }},
+      {"cord_drop", Severity::CloseToLimit,
+       [](TestYard& y) {
+         poorFactor(y);
+         y.set<Outlet>(y.outlet, [](Outlet& o) { o.at = at(-300, 0); });
+       },
+       [](TestYard& y) { y.set<Outlet>(y.outlet, [](Outlet& o) { o.at = at(-30, 0); }); }},
+      {"cord_chain", Severity::CloseToLimit,
+       [](TestYard& y) {
+         extra = y.addBoxCord({TerminalKind::Outlet, y.outlet, 0}, y.box);
+         y.set<Cable>(extra, [](Cable& c) { c.pieces = 3; });
+       },
+       [](TestYard& y) { y.set<Cable>(extra, [](Cable& c) { c.pieces = 2; }); }},
+      {"inrush", Severity::Note,
+       [](TestYard& y) {
+         for (int i = 0; i < 4; ++i) y.addSupply(y.box, y.outlet, 12, 29);
+       },
+       [](TestYard& y) { y.set<HouseCircuit>(y.circuit, [](HouseCircuit& c) { c.staggered = true; }); }},
   };
 }
 
@@ -280,6 +330,60 @@ TEST(CircuitLoad, AllowsTwelveAmpsOnFifteen) {
   EXPECT_TRUE(only().empty());
   y.set<OtherLoad>(id, [](OtherLoad& l) { l.amps = {12'000'100}; });
   EXPECT_EQ(only().size(), 1u);
+}
+
+// UL 943: Class A trips at 6 mA and not below 4 mA; common practice plans on 3 mA.
+TEST(GfciLeakage, IsCloseFromTheBudgetAndOverFromWhatItHolds) {
+  TestYard y;
+  const auto severityAt = [&](std::int64_t microamps) {
+    y.set<Supply>(y.supply, [&](Supply& s) { s.leakage = {microamps}; });
+    const auto all = found(y, "gfci_leakage");
+    return all.empty() ? Severity::Note : all.front().severity;
+  };
+  EXPECT_EQ(severityAt(3'000), Severity::Note);
+  EXPECT_EQ(severityAt(3'100), Severity::CloseToLimit);
+  EXPECT_EQ(severityAt(4'000), Severity::CloseToLimit);
+  EXPECT_EQ(severityAt(4'100), Severity::WontWork);
+  y.set<HouseCircuit>(y.circuit, [](HouseCircuit& c) { c.groundFault = false; });
+  EXPECT_TRUE(found(y, "gfci_leakage").empty()) << "no GFCI to trip";
+}
+
+// 210.8(A)(3): 125 V receptacles in the 2017 edition, to 250 V since 2020.
+TEST(GfciMissing, FollowsTheCodeEdition) {
+  TestYard y;
+  y.set<HouseCircuit>(y.circuit, [](HouseCircuit& c) {
+    c.groundFault = false;
+    c.voltage = {240'000'000};
+  });
+  const auto under = [&](CodeEdition edition) {
+    y.set<Settings>(settingsId(y.e.yard()), [&](Settings& s) { s.codeEdition = edition; });
+    return found(y, "gfci_missing");
+  };
+  EXPECT_TRUE(under(CodeEdition::Nec2017).empty());
+  ASSERT_EQ(under(CodeEdition::Nec2020).size(), 1U);
+  EXPECT_NE(under(CodeEdition::Nec2020).front().source.find("NEC 2020"), std::string::npos);
+}
+
+TEST(SupplyHot, IsOnlyCloseWhereTheBoxWasNotMeasured) {
+  TestYard y;
+  y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.ambient = {61'000}; });
+  ASSERT_EQ(found(y, "supply_hot").size(), 1U);
+  EXPECT_EQ(found(y, "supply_hot").front().severity, Severity::CloseToLimit);
+}
+
+TEST(CordChain, TellsOfAStripOnAStrip) {
+  TestYard y;
+  Box k2;
+  k2.name = "K2";
+  k2.at = at(3, 0);
+  const Id far = y.e.add(k2);
+  y.addSupply(far, y.outlet, 12, 29);
+  y.addBoxCord({TerminalKind::Outlet, y.outlet, 0}, y.box);
+  EXPECT_TRUE(found(y, "cord_chain").empty());
+  const Id second = y.addBoxCord({TerminalKind::Box, y.box, 0}, far);
+  ASSERT_EQ(found(y, "cord_chain").size(), 1U);
+  EXPECT_EQ(found(y, "cord_chain").front().subjects.front(), second);
+  EXPECT_NE(base::text(found(y, "cord_chain").front().sentence).find("K1"), std::string::npos);
 }
 
 }  // namespace yw::testyard

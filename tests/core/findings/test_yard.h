@@ -121,6 +121,15 @@ struct TestYard {
     f.reason = "buried gas line";
     return e.add(f);
   }
+  /// A cord from an outlet, or from another box's strip, to a box.
+  Id addBoxCord(Terminal from, Id toBox, const char* wireName = "14/3 cord") {
+    Cable c;
+    c.from = from;
+    c.to = {TerminalKind::Box, toBox, 0};
+    c.conductors = ConductorSet::Mains;
+    c.wire = wire(wireName);
+    return e.add(c);
+  }
   template <class R, class F>
   void set(Id id, F change) {
     e.update<R>(id, change);

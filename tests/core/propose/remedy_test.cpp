@@ -86,6 +86,62 @@ std::vector<RemedyCase> remedyCases() {
       {"data_reach", [](TestYard& y) { y.set<Prop>(y.arch, [](Prop& p) { p.at = at(8.6, 3); }); }, "Arch 1"},
       {"supply_unplugged", [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.outlet = {}; }); },
        "outlet"},
+      {"supply_hot",
+       [](TestYard& y) {
+         y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.ambient = {49'000}; });
+         y.set<Box>(y.box, [](Box& b) {
+           b.insideWidth = base::inches(4);
+           b.insideHeight = base::inches(3);
+           b.insideDepth = base::inches(2);
+         });
+       },
+       "K1"},
+      {"gfci_leakage",
+       [](TestYard& y) {
+         const Id second = y.addSupply(y.box, y.outlet, 12, 29);
+         for (const Id id : {y.supply, second}) y.set<Supply>(id, [](Supply& s) { s.leakage = {2'500}; });
+       },
+       "Porch outlet"},
+      {"gfci_missing",
+       [](TestYard& y) { y.set<HouseCircuit>(y.circuit, [](HouseCircuit& c) { c.groundFault = false; }); },
+       "Garage"},
+      {"receptacle_load",
+       [](TestYard& y) {
+         y.set<Supply>(y.supply, [](Supply& s) { s.powerFactor = {100'000}; });
+         y.set<Outlet>(y.outlet, [](Outlet& o) { o.receptacle = {1'800'000}; });
+       },
+       "Porch outlet"},
+      {"cord_load",
+       [](TestYard& y) {
+         const Id cord = y.addBoxCord({TerminalKind::Outlet, y.outlet, 0}, y.box, "16/3 cord");
+         y.set<Supply>(y.supply, [](Supply& s) { s.powerFactor = {100'000}; });
+         y.set<Wire>(y.wire("16/3 cord"), [](Wire& w) { w.limit = {1'000'000}; });
+         y.set<Cable>(cord, [](Cable& c) { c.ownLength = m(6); });
+       },
+       "14/3 cord"},
+      {"cord_drop",
+       [](TestYard& y) {
+         Cable cord;
+         cord.from = {TerminalKind::Outlet, y.outlet, 0};
+         cord.to = {TerminalKind::Supply, y.supply, 0};
+         cord.conductors = ConductorSet::Mains;
+         cord.wire = y.wire("16/3 cord");
+         y.e.add(cord);
+         y.set<Supply>(y.supply, [](Supply& s) { s.powerFactor = {100'000}; });
+         y.set<Outlet>(y.outlet, [](Outlet& o) { o.at = at(-150, 0); });
+       },
+       "12/3 cord"},
+      {"cord_chain",
+       [](TestYard& y) {
+         const Id cord = y.addBoxCord({TerminalKind::Outlet, y.outlet, 0}, y.box);
+         y.set<Cable>(cord, [](Cable& c) { c.pieces = 4; });
+       },
+       "one whole cord for K1"},
+      {"inrush",
+       [](TestYard& y) {
+         for (int i = 0; i < 4; ++i) y.addSupply(y.box, y.outlet, 12, 29);
+       },
+       "Garage"},
   };
 }
 
