@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 namespace yw::circuit {
@@ -17,17 +18,12 @@ LoadLine straight(const LoadCurve& curve, int region, double volts, Slopes slope
   return {l.slope * factor, l.start * factor};
 }
 
-bool follow(const LoadCurve& curve, Slopes slopes, double volts, double next, std::uint8_t& region,
-            Move& move) {
+bool follow(const LoadCurve& curve, double volts, std::uint8_t& region) {
   constexpr double kSameAmps = 1e-12;  // at a corner both pieces say the same
-  const bool curved = curve.regulated() && region == curve.lastRegion();
-  if (curved) move.curved = std::max(move.curved, std::abs(next - volts));
-  if (curve.regulated() && slopes == Slopes::AllOn) return true;
-  const int target = curve.region(next);
-  if (target == region) return curved;
-  const LoadLine l = curve.tangent(region, std::max(next, curved ? curve.cut() : next));
-  if (std::abs(l.slope * next + l.start - curve.amps(next)) < kSameAmps) return curved;
-  move.settled = false;
+  const int target = curve.region(volts);
+  if (target == region) return false;
+  const LoadLine l = curve.tangent(region, volts);
+  if (std::abs(l.slope * volts + l.start - curve.amps(volts)) < kSameAmps) return false;
   region = static_cast<std::uint8_t>(target > region ? region + 1 : region - 1);
   return true;
 }
@@ -66,14 +62,28 @@ void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topolog
   curve_.assign(size, -1);
   last_.assign(size, 0);
   for (auto* values : {&ohms_, &slope_, &start_, &shrink_, &offset_, &carry_}) values->assign(size, 0.0);
-  if (!groups_.empty() && groups_.back().curved) {  // these come last
+  firstCurved_ = size;
+  if (!groups_.empty() && groups_.back().curved)  // these come last
     firstCurved_ =
         std::find_if(groups_.begin(), groups_.end(), [](const Group& g) { return g.curved; })->begin;
-    watts_.assign(size - firstCurved_, 0.0);
-    idle_ = watts_;
-    cut_.assign(watts_.size(), 1.0);
-  }
+  watts_.assign(size - firstCurved_, 0.0);
+  tabulate();
   for (const Piece& piece : pieces_) put(piece, network, topology);
+  for (Group& group : groups_) {
+    for (double& cut : group.cut)
+      if (!(cut > 0.0)) cut = 1.0;  // of no consequence where there are no watts
+    setGroup(group, Slopes::AllOn, 1.0, {}, last_);
+  }
+}
+
+void Inner::tabulate() {
+  regions_.assign(curves_.size() * kRegions, {0.0, 0.0, 0.0, 0.0});
+  for (std::size_t c = 0; c < curves_.size(); ++c)
+    for (int r = 0; r <= curves_[c].lastRegion(); ++r) {
+      const LoadLine& line = curves_[c].line(r);
+      regions_[c * kRegions + static_cast<std::size_t>(r)] = {curves_[c].low(r), curves_[c].high(r),
+                                                              line.slope, line.start};
+    }
 }
 
 void Inner::put(const Piece& piece, const Network& network, const Topology& topology) {
@@ -86,124 +96,214 @@ void Inner::put(const Piece& piece, const Network& network, const Topology& topo
     const std::int32_t segment = s.step > 0 ? pixel + 1 : pixel;
     ohms_[q] = chain.positive[segment] + chain.zero[segment];
     curve_[q] = chain.load[pixel];
-    last_[q] = static_cast<std::uint8_t>(curves_[curve_[q]].lastRegion());
-    if (!group.curved) continue;
     const LoadCurve& curve = curves_[curve_[q]];
-    if (!curve.regulated()) continue;
+    last_[q] = static_cast<std::uint8_t>(curve.lastRegion());
+    if (!group.curved || !curve.regulated()) continue;
     watts_[q - firstCurved_] = curve.watts();
-    idle_[q - firstCurved_] = curve.line(curve.lastRegion()).start;
-    cut_[q - firstCurved_] = curve.cut();
+    double& cut = group.cut[piece.lane()];
+    cut = cut > 0.0 ? std::min(cut, curve.cut()) : curve.cut();
   }
+  setDip(piece);
 }
 
-void Inner::setLine(std::size_t q, Slopes slopes, double factor, double volts, std::uint8_t region) {
-  const LoadLine l = straight(curves_[curve_[q]], region, volts, slopes, factor);
+/// Drops of unit currents, both ends held at one voltage.
+void Inner::setDip(const Piece& piece) {
+  double whole = piece.from < 0 ? 0.0 : piece.firstOhms, moment = 0.0, most = 0.0;
+  if (piece.from >= 0)
+    for (std::int32_t i = 0; i < piece.count; ++i) {
+      moment += whole;  // Σ of ohms from the from end to each pixel
+      whole += ohms_[piece.at + static_cast<std::size_t>(i) * kLanes];
+    }
+  double amps = piece.from < 0 ? 0.0 : piece.count - moment / whole, drop = 0.0;
+  if (piece.from >= 0) {
+    drop = amps * piece.firstOhms;
+    for (std::int32_t i = 0; i < piece.count; ++i) {
+      most = std::max(most, drop);
+      amps -= 1.0;
+      drop += amps * ohms_[piece.at + static_cast<std::size_t>(i) * kLanes];
+    }
+  } else {
+    for (std::int32_t i = 0; i < piece.count; ++i)
+      most += (i + 1) * ohms_[piece.at + static_cast<std::size_t>(i) * kLanes];
+  }
+  groups_[piece.group].dip[piece.lane()] = most;
+}
+
+void Inner::setLine(const Group& group, std::size_t q, Slopes slopes, double factor, double volts,
+                    std::uint8_t region) {
+  const bool on = group.pinned && regulated(group, q);  // condensing adds the tangent of its power
+  const LoadLine l = on ? LoadLine{0.0, curves_[curve_[q]].line(last_[q]).start * factor}
+                        : straight(curves_[curve_[q]], region, volts, slopes, factor);
   slope_[q] = l.slope;
   start_[q] = l.start;
 }
 
-void Inner::setBounds(Group& group, Slopes slopes, std::span<const std::uint8_t> region) const {
-  group.low.fill(-std::numeric_limits<double>::infinity());
-  group.high.fill(std::numeric_limits<double>::infinity());
-  for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q)
-    if (curve_[q] >= 0 && !likeBefore(group, q, region)) narrow(group, q, slopes, region[q]);
+void Inner::openBounds(Group& group, std::size_t lane) const {
+  group.reach.low[lane] = -std::numeric_limits<double>::infinity();
+  group.reach.high[lane] = std::numeric_limits<double>::infinity();
+  group.mostSlope[lane] = group.mostStart[lane] = 0.0;
 }
 
-void Inner::narrow(Group& group, std::size_t q, Slopes slopes, std::uint8_t region) const {
-  const LoadCurve& curve = curves_[curve_[q]];
-  if (slopes == Slopes::AllOn && curve.regulated()) return;
-  const std::size_t lane = q % kLanes;
-  group.low[lane] = std::max(group.low[lane], curve.low(region));
-  group.high[lane] = std::min(group.high[lane], curve.high(region));
+void Inner::narrow(Group& group, std::size_t lane, std::size_t q, std::uint8_t region) const {
+  group.mostSlope[lane] = std::max(group.mostSlope[lane], slope_[q]);
+  group.mostStart[lane] = std::max(group.mostStart[lane], start_[q]);
+  if (group.pinned && regulated(group, q)) {  // so that lanes with a pixel that went dark are told
+    group.reach.low[lane] = std::max(group.reach.low[lane], curves_[curve_[q]].cut() - kOnRounding);
+    return;
+  }
+  const Region& r = regionOf(q, region);
+  group.reach.low[lane] = std::max(group.reach.low[lane], r.low);
+  group.reach.high[lane] = std::min(group.reach.high[lane], r.high);
 }
 
-/// The same load in the same region as the pixel before it in its lane.
-bool Inner::likeBefore(const Group& group, std::size_t q, std::span<const std::uint8_t> region) const {
-  return q >= group.begin + kLanes && curve_[q] == curve_[q - kLanes] && region[q] == region[q - kLanes];
+void Inner::setGroup(Group& group, Slopes slopes, double factor, std::span<const double> volts,
+                     std::span<const std::uint8_t> region) {
+  group.pinned = group.curved && slopes == Slopes::AllOn;
+  group.ample = volts.empty();
+  group.changed = true;
+  for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    openBounds(group, lane);
+    std::size_t q = group.begin + lane;
+    for (std::size_t row = 0; row < group.rows && curve_[q] >= 0; ++row, q += kLanes) {
+      if (group.pinned && regulated(group, q)) watts_[q - firstCurved_] = curves_[curve_[q]].watts() * factor;
+      // The same straight line as the pixel before it needs no second look.
+      if (row > 0 && curve_[q] == curve_[q - kLanes] && region[q] == region[q - kLanes] &&
+          (group.pinned || !regulated(group, q))) {
+        slope_[q] = slope_[q - kLanes];
+        start_[q] = start_[q - kLanes];
+        continue;
+      }
+      setLine(group, q, slopes, factor, volts.empty() ? 0.0 : volts[q], region[q]);
+      narrow(group, lane, q, region[q]);
+    }
+  }
 }
 
 void Inner::setLines(Slopes slopes, double factor, std::span<const double> volts,
                      std::span<const std::uint8_t> region) {
-  for (Group& group : groups_) {
-    const bool pinned = group.curved && slopes == Slopes::AllOn;
-    for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q) {
-      if (curve_[q] < 0) continue;
-      const bool regulated = group.curved && watts_[q - firstCurved_] > 0.0;
-      if (regulated && pinned) continue;
-      if (!regulated && likeBefore(group, q, region)) {
-        slope_[q] = slope_[q - kLanes];
-        start_[q] = start_[q - kLanes];
-      } else {
-        setLine(q, slopes, factor, volts[q], region[q]);
-      }
-    }
-    if (pinned) tangents(group, factor, volts, volts);
-    setBounds(group, slopes, region);
-    group.changed = true;
-  }
+  for (Group& group : groups_) setGroup(group, slopes, factor, volts, region);
 }
 
-/// Tangents of a group's regulated pixels at `next`; how far the farthest has moved from `volts`.
-double Inner::tangents(const Group& group, double factor, std::span<const double> volts,
-                       std::span<const double> next) {
-  const std::size_t b = group.begin, c = b - firstCurved_;
-  return tangentLanes(group.rows, factor, &watts_[c], &idle_[c], &cut_[c], &volts[b], &next[b], &slope_[b],
-                      &start_[b]);
+void Inner::setAmple(double volts, std::span<double> all) {
+  for (Group& group : groups_)
+    if (!group.ample) setGroup(group, Slopes::AllOn, 1.0, {}, last_);
+  std::fill(all.begin() + static_cast<std::ptrdiff_t>(firstCurved_), all.end(), volts);
 }
 
 bool Inner::allOn(std::span<const double> volts) const {
-  for (std::size_t c = 0; c < watts_.size(); ++c)
-    if (watts_[c] > 0.0 && volts[firstCurved_ + c] < cut_[c] - kOnRounding) return false;
+  for (const Group& group : groups_)
+    for (std::size_t lane = 0; lane < group.pieces && group.curved; ++lane)
+      if (!laneOn(group, lane, volts)) return false;
   return true;
 }
 
-bool Inner::condense() {
-  for (Group& group : groups_) {
-    if (!group.changed) continue;
-    const std::size_t b = group.begin;
-    if (!condenseLanes(group.rows, group.firstSiemens, &ohms_[b], &slope_[b], &start_[b], &shrink_[b],
-                       &offset_[b], &carry_[b], group.ends))
-      return false;
-    group.changed = false;
+bool Inner::allOnAfterAdvance(std::span<const double> volts) const {
+  for (const Group& group : groups_)
+    for (std::size_t lane = 0; group.curved && group.outside >> lane != 0; ++lane)
+      if ((group.outside >> lane & 1u) != 0 && !laneOn(group, lane, volts)) return false;
+  return true;
+}
+
+bool Inner::laneOn(const Group& group, std::size_t lane, std::span<const double> volts) const {
+  std::size_t q = group.begin + lane;
+  for (std::size_t row = 0; row < group.rows && curve_[q] >= 0; ++row, q += kLanes)
+    if (regulated(group, q) && volts[q] < curves_[curve_[q]].cut() - kOnRounding) return false;
+  return true;
+}
+
+bool Inner::condenseGroup(Group& group, std::span<const double> volts) {
+  const LaneLoops& loops = bestLoops();
+  group.changed = false;
+  if (!group.pinned)
+    return loops.condense(group.rows, group.firstSiemens, pixels(group), shares(group), group.ends);
+  return loops.condenseCurved(group.rows, group.firstSiemens, pixels(group),
+                              &watts_[group.begin - firstCurved_], group.cut, &volts[group.begin],
+                              shares(group), group.ends);
+}
+
+bool Inner::condense(std::span<const double> volts) {
+  for (Group& group : groups_)
+    if (group.changed && !condenseGroup(group, volts)) return false;
+  return true;
+}
+
+void Inner::setReach(Group& group, std::span<const double> pairVolts) const {
+  for (std::size_t lane = 0; lane < group.pieces; ++lane) {
+    const Piece& piece = pieces_[group.firstPiece + lane];
+    group.reach.from[lane] = piece.from < 0 ? 0.0 : pairVolts[piece.from];
+    group.reach.to[lane] = pairVolts[piece.to];
+  }
+}
+
+/// Between its ends a chain of pixels that draw current sags, but by no more than if each drew what the
+/// hungriest draws at the higher end.
+bool Inner::calm(const Group& group) const {
+  constexpr double kRounding = 1e-9;  // V
+  for (std::size_t lane = 0; lane < group.pieces; ++lane) {
+    const Piece& piece = pieces_[group.firstPiece + lane];
+    const double to = group.reach.to[lane], from = piece.from < 0 ? to : group.reach.from[lane];
+    const double most = std::max(from, to), least = std::min(from, to);
+    const double amps = std::max(0.0, group.mostSlope[lane] * most + group.mostStart[lane]);
+    if (!(least - group.dip[lane] * amps > group.reach.low[lane] + kRounding)) return false;
+    if (!(most < group.reach.high[lane] - kRounding)) return false;
   }
   return true;
+}
+
+void Inner::fillGroup(Group& group, std::span<double> volts) {
+  const LaneLoops& loops = bestLoops();
+  group.curvedMove = 0.0;
+  double* const at = &volts[group.begin];
+  group.outside = group.pinned ? loops.fillCurved(group.rows, group.reach, shares(group),
+                                                  &watts_[group.begin - firstCurved_], at, group.curvedMove)
+                               : loops.fill(group.rows, group.reach, shares(group), at);
 }
 
 void Inner::fill(std::span<const double> pairVolts, std::span<double> volts) {
   for (Group& group : groups_) {
-    LaneValues from{}, to{};
-    for (std::size_t lane = 0; lane < group.pieces; ++lane) {
-      const Piece& piece = pieces_[group.firstPiece + lane];
-      from[lane] = piece.from < 0 ? 0.0 : pairVolts[piece.from];
-      to[lane] = pairVolts[piece.to];
-    }
-    const std::size_t b = group.begin;
-    group.outside = fillLanes(group.rows, from, to, group.low, group.high, &shrink_[b], &offset_[b],
-                              &carry_[b], &volts[b]);
+    setReach(group, pairVolts);
+    fillGroup(group, volts);
   }
 }
 
-void Inner::followAll(Group& group, Slopes slopes, double factor, std::span<const double> volts,
-                      std::span<const double> next, std::span<std::uint8_t> region, Move& move) {
-  for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q) {
-    if ((group.outside >> (q % kLanes) & 1u) == 0 || curve_[q] < 0) continue;
-    if (!follow(curves_[curve_[q]], slopes, volts[q], next[q], region[q], move)) continue;
-    setLine(q, slopes, factor, next[q], region[q]);
-    group.changed = true;
-  }
-  if (group.changed) setBounds(group, slopes, region);
-}
-
-void Inner::accept(Slopes slopes, double factor, std::span<const double> volts, std::span<const double> next,
-                   std::span<std::uint8_t> region, Move& move) {
+void Inner::fillRest(std::span<double> volts) {
   for (Group& group : groups_) {
-    const bool pinned = group.curved && slopes == Slopes::AllOn;
-    if (group.curved && !pinned) group.outside = (1u << kLanes) - 1;
-    if (group.outside != 0) followAll(group, slopes, factor, volts, next, region, move);
-    if (!pinned) continue;
-    move.curved = std::max(move.curved, tangents(group, factor, volts, next));
-    group.changed = true;
+    if (group.rest) fillGroup(group, volts);
+    group.rest = false;
   }
+}
+
+void Inner::followLane(Group& group, std::size_t lane, double factor, std::span<const double> volts,
+                       std::span<std::uint8_t> region, Move& move) {
+  openBounds(group, lane);
+  std::size_t q = group.begin + lane;
+  for (std::size_t row = 0; row < group.rows && curve_[q] >= 0; ++row, q += kLanes) {
+    const Region& r = regionOf(q, region[q]);
+    const bool inside = volts[q] >= r.low && volts[q] < r.high;
+    if (!inside && !regulated(group, q) && follow(curves_[curve_[q]], volts[q], region[q])) {
+      setLine(group, q, Slopes::AllOn, factor, volts[q], region[q]);
+      group.changed = true;
+      move.settled = false;
+    }
+    narrow(group, lane, q, region[q]);
+  }
+}
+
+bool Inner::advance(double factor, std::span<const double> pairVolts, std::span<double> volts,
+                    std::span<std::uint8_t> region, bool condensed, Move& move) {
+  for (Group& group : groups_) {
+    setReach(group, pairVolts);
+    group.rest = !group.curved && calm(group);
+    if (group.rest) continue;
+    fillGroup(group, volts);
+    if (group.outside != 0) group.ample = false;
+    for (std::size_t lane = 0; lane < group.pieces; ++lane)
+      if ((group.outside >> lane & 1u) != 0) followLane(group, lane, factor, volts, region, move);
+    move.curved = std::max(move.curved, group.curvedMove);
+    group.changed = group.changed || group.pinned;
+    if (condensed && group.changed && !condenseGroup(group, volts)) return false;
+  }
+  return true;
 }
 
 }  // namespace yw::circuit

@@ -31,13 +31,13 @@ struct Move {
   bool settled = true;
 };
 
-/// Follows a pixel to `next` volts: its region moves by one corner at most, so that a pixel that jumps across
-/// its drop-out zone is next taken on the slope in between and cannot leap to and fro for ever. True if the
-/// pixel's line is to be taken anew.
-bool follow(const LoadCurve& curve, Slopes slopes, double volts, double next, std::uint8_t& region,
-            Move& move);
+/// Follows a pixel to `volts`: its region moves by one corner at most, so that a pixel that jumps across its
+/// drop-out zone is next taken on the slope in between and cannot leap to and fro for ever. True if the
+/// region changed.
+bool follow(const LoadCurve& curve, double volts, std::uint8_t& region);
 
-/// The pixels between the pairs of one island, eight stretches side by side.
+/// The pixels between the pairs of one island, eight stretches side by side. A stretch's figures never depend
+/// on which others share its group, so that one arithmetic holds however stretches are grouped.
 class Inner {
  public:
   struct Piece {
@@ -62,48 +62,87 @@ class Inner {
   const std::vector<std::uint8_t>& lastRegions() const { return last_; }
   /// No regulated pixel is below its cut.
   bool allOn(std::span<const double> volts) const;
+  /// The same right after advance(), with a look only at lanes that it found outside their bounds.
+  bool allOnAfterAdvance(std::span<const double> volts) const;
   double ohms(std::size_t q) const { return ohms_[q]; }  ///< from pixel q to the next
 
   /// Takes every pixel's line anew.
   void setLines(Slopes slopes, double factor, std::span<const double> volts,
                 std::span<const std::uint8_t> region);
-  /// Condenses the groups whose lines have changed; false if a pivot is not positive.
-  bool condense();
-  /// Volts of all pixels from those of the island's pairs.
+  /// The same where every pixel is in its last region, regulated loads taken as on; sets the volts of those.
+  void setAmple(double volts, std::span<double> all);
+  /// Condenses the groups whose lines have changed, at these volts; false if a pivot is not positive.
+  bool condense(std::span<const double> volts);
+  /// From the island's pairs to the volts of all pixels.
   void fill(std::span<const double> pairVolts, std::span<double> volts);
-  /// After fill: moves regions along and takes changed lines anew.
-  void accept(Slopes slopes, double factor, std::span<const double> volts, std::span<const double> next,
-              std::span<std::uint8_t> region, Move& move);
+  /// One whole step with regulated loads taken as on, group by group while its figures are at hand: volts
+  /// from the pairs, regions moved along, changed lines taken anew and, with `condensed`, condensed. Groups
+  /// of which the ends alone show that no pixel leaves its piece are left for fillRest. False if a pivot is
+  /// not positive.
+  bool advance(double factor, std::span<const double> pairVolts, std::span<double> volts,
+               std::span<std::uint8_t> region, bool condensed, Move& move);
+  void fillRest(std::span<double> volts);
 
  private:
   struct Group {
     std::size_t begin, rows;  ///< pixels begin .. begin + rows·kLanes
     LaneValues firstSiemens{};
-    LaneValues low{}, high{};  ///< volts within which no pixel of the lane leaves its straight piece
+    LaneReach reach;
     LaneEnds ends;
-    bool curved = false;  ///< holds regulated loads
+    LaneValues cut{};  ///< lowest cut of the lane's regulated loads, V
+    /// Volts by which the lowest pixel of a lane can lie below the lower end, for each ampere that the
+    /// hungriest of its pixels draws.
+    LaneValues dip{};
+    LaneValues mostSlope{}, mostStart{};  ///< no pixel of the lane draws more than mostSlope·V + mostStart
+    bool curved = false;                  ///< holds regulated loads
+    bool pinned = false;                  ///< they are taken as on: condensing adds their tangents
     bool changed = true;
+    bool ample = false;         ///< its lines are those of ample volts, whole load
+    bool rest = false;          ///< its volts are left for fillRest
     std::uint32_t outside = 0;  ///< lanes with a pixel outside their bounds after fill, by bit
+    double curvedMove = 0.0;    ///< of its regulated pixels in the last fill, V
     std::size_t firstPiece = 0, pieces = 0;
   };
+  /// One region of a load's curve, for quick reading.
+  struct Region {
+    double low, high, slope, start;
+  };
+  static constexpr std::size_t kRegions = 16;  ///< at most, of a curve
+
+  void tabulate();
   void put(const Piece& piece, const Network& network, const Topology& topology);
-  void setLine(std::size_t q, Slopes slopes, double factor, double volts, std::uint8_t region);
-  void setBounds(Group& group, Slopes slopes, std::span<const std::uint8_t> region) const;
-  void narrow(Group& group, std::size_t q, Slopes slopes, std::uint8_t region) const;
-  bool likeBefore(const Group& group, std::size_t q, std::span<const std::uint8_t> region) const;
-  double tangents(const Group& group, double factor, std::span<const double> volts,
-                  std::span<const double> next);
-  void followAll(Group& group, Slopes slopes, double factor, std::span<const double> volts,
-                 std::span<const double> next, std::span<std::uint8_t> region, Move& move);
+  void setDip(const Piece& piece);
+  void setLine(const Group& group, std::size_t q, Slopes slopes, double factor, double volts,
+               std::uint8_t region);
+  void setGroup(Group& group, Slopes slopes, double factor, std::span<const double> volts,
+                std::span<const std::uint8_t> region);
+  void openBounds(Group& group, std::size_t lane) const;
+  void narrow(Group& group, std::size_t lane, std::size_t q, std::uint8_t region) const;
+  void setReach(Group& group, std::span<const double> pairVolts) const;
+  bool calm(const Group& group) const;
+  bool laneOn(const Group& group, std::size_t lane, std::span<const double> volts) const;
+  bool condenseGroup(Group& group, std::span<const double> volts);
+  void fillGroup(Group& group, std::span<double> volts);
+  void followLane(Group& group, std::size_t lane, double factor, std::span<const double> volts,
+                  std::span<std::uint8_t> region, Move& move);
+  bool regulated(const Group& group, std::size_t q) const {
+    return group.curved && watts_[q - firstCurved_] > 0.0;
+  }
+  const Region& regionOf(std::size_t q, std::uint8_t region) const {
+    return regions_[static_cast<std::size_t>(curve_[q]) * kRegions + region];
+  }
+  LanePixels pixels(const Group& g) const { return {&ohms_[g.begin], &slope_[g.begin], &start_[g.begin]}; }
+  LaneShares shares(const Group& g) { return {&shrink_[g.begin], &offset_[g.begin], &carry_[g.begin]}; }
 
   std::span<const LoadCurve> curves_;
+  std::vector<Region> regions_;
   std::vector<Piece> pieces_;
   std::vector<Group> groups_;
   std::vector<std::int32_t> curve_;
   std::vector<std::uint8_t> last_;
   std::vector<double> ohms_, slope_, start_, shrink_, offset_, carry_;
   std::size_t firstCurved_ = 0;
-  std::vector<double> watts_, idle_, cut_;  ///< from pixel firstCurved_ on; watts 0: not regulated
+  std::vector<double> watts_;  ///< from pixel firstCurved_ on; 0: not regulated
 };
 
 }  // namespace yw::circuit

@@ -24,9 +24,6 @@ Island::Island(const Network& network, const Topology& topology, std::span<const
   now_.region.assign(inner_.size(), 0);
   nextTop_ = now_.top;
   nextPairVolts_ = now_.pairVolts;
-  nextVolts_ = now_.volts;
-  eachLoad(
-      [&](std::int32_t curve, double, double) { regulated_ = regulated_ || curves_[curve].regulated(); });
 }
 
 void Island::addPairs(const Network& network, std::span<std::int32_t> localPair) {
@@ -100,6 +97,8 @@ void Island::announceAll() {
   for (const CommonPart& common : commons_)
     for (int i = 0; i < 4; ++i)
       for (int j = 0; j < i; ++j) announce(common.at[i], common.at[j]);
+  for (const PairPart& pair : pairs_)
+    if (pair.p >= 0 && pair.z >= 0) system_.couple(pair.p, pair.z);
   system_.close();
   const auto slot = [&](std::int32_t i, std::int32_t j) { return i < 0 || j < 0 ? -1 : system_.slot(i, j); };
   for (PairPart& pair : pairs_) {
@@ -132,6 +131,7 @@ void Island::addFixed(std::int32_t i, std::int32_t j, double value) {
 void Island::stampFixed() {
   fixedValues_.assign(system_.values().size(), 0.0);
   fixedRight_.assign(parts_.unknowns, 0.0);
+  for (const std::int32_t one : system_.ones()) fixedValues_[one] = 1.0;
   const auto right = [&](std::int32_t i, double amps) {
     if (i >= 0) fixedRight_[i] -= amps;
   };
@@ -192,11 +192,10 @@ void Island::stampPairs(std::span<double> values) {
   }
 }
 
-/// One Newton step with the lines that stand: from now_ to next…; false if the straight network is not
+/// Volts of the pairs from the condensed stretches: from now_ to next…; false if the straight network is not
 /// stable.
-bool Island::step() {
+bool Island::solveTop() {
   ++steps_;
-  if (!inner_.condense()) return false;
   const std::span<double> values = system_.values();
   std::copy(fixedValues_.begin(), fixedValues_.end(), values.begin());
   right_ = fixedRight_;
@@ -213,42 +212,83 @@ bool Island::step() {
     nextPairVolts_[i] =
         pair.fixed + ((pair.p >= 0 ? nextTop_[pair.p] : 0.0) - (pair.z >= 0 ? nextTop_[pair.z] : 0.0));
   }
+  return true;
+}
+
+/// One Newton step with the lines that stand, all pixels of it in next….
+bool Island::step() {
+  if (!inner_.condense(now_.volts) || !solveTop()) return false;
+  nextVolts_.resize(inner_.size());
   inner_.fill(nextPairVolts_, nextVolts_);
   return true;
 }
 
-Move Island::accept(Slopes slopes, double factor) {
-  Move move;
+/// Goes to the solved pairs, all loads following, regulated ones taken as on; false if the straight network
+/// is not stable.
+bool Island::accept(double factor, bool condensed, Move& move) {
   for (std::size_t i = 0; i < pairs_.size(); ++i) {
     const LoadCurve& curve = curves_[pairs_[i].curve];
-    if (!follow(curve, slopes, now_.pairVolts[i], nextPairVolts_[i], now_.pairRegion[i], move)) continue;
-    const LoadLine l = straight(curve, now_.pairRegion[i], nextPairVolts_[i], slopes, factor);
+    const double volts = nextPairVolts_[i];
+    if (curve.regulated()) {
+      move.curved = std::max(move.curved, std::abs(volts - now_.pairVolts[i]));
+    } else {
+      if (!follow(curve, volts, now_.pairRegion[i])) continue;
+      move.settled = false;
+    }
+    const LoadLine l = straight(curve, now_.pairRegion[i], volts, Slopes::AllOn, factor);
     pairs_[i].lineSlope = l.slope;
     pairs_[i].lineStart = l.start;
   }
-  inner_.accept(slopes, factor, now_.volts, nextVolts_, now_.region, move);
   std::swap(now_.top, nextTop_);
   std::swap(now_.pairVolts, nextPairVolts_);
-  std::swap(now_.volts, nextVolts_);
-  return move;
+  return inner_.advance(factor, now_.pairVolts, now_.volts, now_.region, condensed, move);
 }
 
-bool Island::newton(Slopes slopes, double factor, int most) {
-  constexpr double kStill = 1e-9;  // V; the next step of a quadratic method is far below the rounding
-  setLines(slopes, factor);
+bool Island::newton(double factor, int most) {
+  setLines(Slopes::AllOn, factor);
+  return iterate(factor, most);
+}
+
+/// Newton's steps from the lines that stand. The error of each is about a constant times the square of the
+/// one before it, so two moves tell how little the next would be, and whether the next will be the last.
+bool Island::iterate(double factor, int most) {
+  constexpr double kStill = 1e-9, kNear = 1e-3;  // V
+  constexpr double kForetold = 0.1 * kStill;
+  const auto next = [](double before, double move) {
+    const double ratio = move / before;
+    return ratio * ratio * move;
+  };
+  double before = 0.0;
+  bool last = false;
   for (int i = 0; i < most; ++i) {
-    if (!step()) return false;
-    const Move move = accept(slopes, factor);
-    if (move.settled && move.curved < kStill) return true;
+    Move move;
+    if (!inner_.condense(now_.volts) || !solveTop() || !accept(factor, !last, move)) return false;
+    const bool near = before > 0.0 && move.curved < kNear;
+    if (move.settled && (move.curved < kStill || (near && next(before, move.curved) < kForetold))) {
+      inner_.fillRest(now_.volts);
+      return true;
+    }
+    const double coming = before > 0.0 ? next(before, move.curved) : kNear;
+    last = move.settled && coming < kNear && next(move.curved, coming) < kForetold;
+    before = move.curved;
   }
   return false;
 }
 
-/// Every pixel taken as if its volts were ample.
-void Island::toLastRegions() {
-  for (std::size_t i = 0; i < pairs_.size(); ++i)
-    now_.pairRegion[i] = static_cast<std::uint8_t>(curves_[pairs_[i].curve].lastRegion());
+/// Every pixel taken as if its volts were ample. No pixel's volts are more than the highest supply's, and
+/// falling from there Newton's steps reach the upper answer where constant-power loads have two.
+void Island::toAmple() {
+  std::fill(now_.pairVolts.begin(), now_.pairVolts.end(), mostVolts_);
   now_.region = inner_.lastRegions();
+  inner_.setAmple(mostVolts_, now_.volts);
+  for (PairPart& pair : pairs_) {
+    const LoadCurve& curve = curves_[pair.curve];
+    const auto i = static_cast<std::size_t>(&pair - pairs_.data());
+    now_.pairRegion[i] = static_cast<std::uint8_t>(curve.lastRegion());
+    const LoadLine l = straight(curve, curve.lastRegion(), mostVolts_, Slopes::AllOn, 1.0);
+    pair.lineSlope = l.slope;
+    pair.lineStart = l.start;
+  }
 }
 
 /// Every regulated pixel taken so.
@@ -278,23 +318,21 @@ void Island::toNoLoad() {
   freshRegions();
 }
 
-bool Island::allOn() const {
+bool Island::pairsOn() const {
   for (std::size_t i = 0; i < pairs_.size(); ++i) {
     const LoadCurve& curve = curves_[pairs_[i].curve];
     if (curve.regulated() && now_.pairVolts[i] < curve.cut() - kOnRounding) return false;
   }
-  return inner_.allOn(now_.volts);
+  return true;
 }
+
+bool Island::allOn() const { return pairsOn() && inner_.allOn(now_.volts); }
 
 Island::Answer Island::solve() {
   constexpr int kQuick = 40;
   Answer answer;
-  // From above: no pixel's volts are more than the highest supply's, and falling from there Newton's steps
-  // reach the upper answer where constant-power loads have two.
-  std::fill(now_.pairVolts.begin(), now_.pairVolts.end(), mostVolts_);
-  std::fill(now_.volts.begin(), now_.volts.end(), mostVolts_);
-  toLastRegions();
-  const bool quick = newton(regulated_ ? Slopes::AllOn : Slopes::True, 1.0, kQuick) && allOn();
+  toAmple();
+  const bool quick = iterate(1.0, kQuick) && pairsOn() && inner_.allOnAfterAdvance(now_.volts);
   if (!quick) {
     toNoLoad();
     const Point noLoad = now_;
@@ -324,7 +362,7 @@ void Island::findLoadFactor(Answer& answer) {
   for (int i = 0; i < kHalvings; ++i) {
     const double middle = 0.5 * (low + high);
     now_ = best;
-    if (newton(Slopes::AllOn, middle, kMost) && allOn()) {
+    if (newton(middle, kMost) && allOn()) {
       low = middle;
       best = now_;
     } else {

@@ -68,14 +68,17 @@ class Island {
 
   void setLines(Slopes slopes, double factor);
   bool step();
+  bool solveTop();
   void stampStretches(std::span<double> values);
   void stampPairs(std::span<double> values);
-  Move accept(Slopes slopes, double factor);
-  bool newton(Slopes slopes, double factor, int most);
-  void toLastRegions();
+  bool accept(double factor, bool condensed, Move& move);
+  bool newton(double factor, int most);
+  bool iterate(double factor, int most);
+  void toAmple();
   void toRegulatedOn();
   void toNoLoad();
   void freshRegions();
+  bool pairsOn() const;
   bool allOn() const;
   void findWeakest(Answer& answer) const;
   void findLoadFactor(Answer& answer);
@@ -101,7 +104,6 @@ class Island {
   const Topology& topology_;
   const IslandParts& parts_;
   std::span<const LoadCurve> curves_;
-  bool regulated_ = false;
   double mostVolts_ = 0.0;  ///< of any source
   std::vector<PairPart> pairs_;
   Inner inner_;

@@ -19,30 +19,40 @@ struct LaneEnds {
   LaneValues fromSelf{}, fromStart{};
 };
 
-/// Eliminates `count` pixels a lane, each drawing slope·V + start, with `ohms` from each pixel to the next
-/// (the last to the `to` end). `firstSiemens`: of the segment before the first pixel, 0 for a tail. Leaves in
-/// each pixel's shrink, offset and carry what fillLanes needs. False if a pivot is not positive.
-bool condenseLanes(std::size_t count, const LaneValues& firstSiemens, const double* ohms, const double* slope,
-                   const double* start, double* shrink, double* offset, double* carry, LaneEnds& ends);
-
-/// Volts of the pixels from those of the ends: V = shrink·Vnext - offset - carry·Vfrom. False if any lies
-/// outside low <= V < high.
-std::uint32_t fillLanes(std::size_t count, const LaneValues& from, const LaneValues& to,
-                        const LaneValues& low, const LaneValues& high, const double* shrink,
-                        const double* offset, const double* carry, double* volts);
-
-/// Tangents of regulated pixels (watts > 0; others keep what they have) at `next` volts, not below their cut;
-/// all times `factor`. Returns how far the farthest of them moved from `volts`, V.
-double tangentLanes(std::size_t count, double factor, const double* watts, const double* idle,
-                    const double* cut, const double* volts, const double* next, double* slope, double* start);
-
-/// The three loops for one vector width.
-struct LaneLoops {
-  decltype(&condenseLanes) condense;
-  decltype(&fillLanes) fill;
-  decltype(&tangentLanes) tangent;
+/// Pixels of eight stretches: each draws slope·V + start; `ohms` from it to the next (the last to the `to`
+/// end).
+struct LanePixels {
+  const double *ohms, *slope, *start;
 };
-/// Every width that this machine can run, narrowest first; the functions above use the last.
+/// What condensing leaves of each pixel: V = shrink·Vnext - offset - carry·Vfrom.
+struct LaneShares {
+  double *shrink, *offset, *carry;
+};
+/// Volts at both ends of eight stretches, and the bounds in which no pixel leaves its straight piece.
+struct LaneReach {
+  LaneValues from{}, to{}, low{}, high{};
+};
+
+/// The four loops for one vector width.
+struct LaneLoops {
+  /// Eliminates `count` pixels a lane. `firstSiemens`: of the segment before the first pixel, 0 for a tail.
+  /// False if a pivot is not positive.
+  bool (*condense)(std::size_t count, const LaneValues& firstSiemens, const LanePixels& pixels,
+                   const LaneShares& shares, LaneEnds& ends);
+  /// The same with pixels that draw watts/V on top (0: none), taken as the tangent at their `volts`, but not
+  /// below the lane's `cut`.
+  bool (*condenseCurved)(std::size_t count, const LaneValues& firstSiemens, const LanePixels& pixels,
+                         const double* watts, const LaneValues& cut, const double* volts,
+                         const LaneShares& shares, LaneEnds& ends);
+  /// Volts of the pixels from those of the ends. Which lanes have a pixel outside low <= V < high, by bit.
+  std::uint32_t (*fill)(std::size_t count, const LaneReach& reach, const LaneShares& shares, double* volts);
+  /// The same; `farthest`: how far the farthest pixel with watts moved from the volts that stood, V.
+  std::uint32_t (*fillCurved)(std::size_t count, const LaneReach& reach, const LaneShares& shares,
+                              const double* watts, double* volts, double& farthest);
+};
+/// Every width that this machine can run, narrowest first; all give the same bits.
 std::vector<LaneLoops> laneLoops();
+/// The widest.
+const LaneLoops& bestLoops();
 
 }  // namespace yw::circuit

@@ -3,147 +3,232 @@
 #include <Eigen/OrderingMethods>
 #include <Eigen/SparseCore>
 #include <algorithm>
+#include <array>
+#include <cstring>
 #include <utility>
 
 namespace yw::circuit {
 
 namespace {
 
-std::uint64_t keyOf(std::int32_t i, std::int32_t j) {
-  const auto column = static_cast<std::uint64_t>(std::min(i, j)),
-             row = static_cast<std::uint64_t>(std::max(i, j));
-  return column << 32 | row;
+constexpr std::size_t kBlock = 4;  ///< numbers in a block
+
+typedef double Four __attribute__((vector_size(kBlock * sizeof(double))));
+typedef std::int64_t FourWays __attribute__((vector_size(kBlock * sizeof(double))));
+
+void loadBlock(Four& block, const double* from) { std::memcpy(&block, from, sizeof(block)); }
+void storeBlock(const Four& block, double* to) { std::memcpy(to, &block, sizeof(block)); }
+
+std::uint64_t keyOf(std::int32_t column, std::int32_t row) {
+  return static_cast<std::uint64_t>(column) << 32 | static_cast<std::uint64_t>(row);
+}
+
+/// Inverse of a symmetric positive block, by its own L·D·Lᵀ; false if it is not positive.
+bool invert(const double* block, double* inverse) {
+  if (!(block[0] > 0.0)) return false;
+  const double first = 1.0 / block[0], below = block[1] * first;
+  const double pivot = block[3] - below * block[1];
+  if (!(pivot > 0.0)) return false;
+  const double second = 1.0 / pivot;
+  inverse[0] = first + below * below * second;
+  inverse[1] = inverse[2] = -below * second;
+  inverse[3] = second;
+  return true;
 }
 
 }  // namespace
 
-TopSystem::TopSystem(std::int32_t unknowns) : unknowns_(unknowns) {
-  for (std::int32_t i = 0; i < unknowns; ++i) keys_.push_back(keyOf(i, i));
+TopSystem::TopSystem(std::int32_t unknowns) : unknowns_(unknowns), partner_(unknowns, -1) {}
+
+void TopSystem::couple(std::int32_t i, std::int32_t j) {
+  if (i == j || partner_[i] >= 0 || partner_[j] >= 0) return;
+  partner_[i] = j;
+  partner_[j] = i;
 }
 
-void TopSystem::announce(std::int32_t i, std::int32_t j) { keys_.push_back(keyOf(i, j)); }
+void TopSystem::announce(std::int32_t i, std::int32_t j) { announced_.emplace_back(i, j); }
 
 void TopSystem::close() {
-  std::sort(keys_.begin(), keys_.end());
-  keys_.erase(std::unique(keys_.begin(), keys_.end()), keys_.end());
-  values_.assign(keys_.size(), 0.0);
-  columnStart_.assign(1, 0);
-  for (std::size_t s = 0; s < keys_.size(); ++s)
-    if (s + 1 == keys_.size() || keys_[s + 1] >> 32 != keys_[s] >> 32)
-      columnStart_.push_back(static_cast<std::int32_t>(s) + 1);
+  makeBlocks();
   order();
   layOut();
 }
 
-/// Approximate minimum degree: which unknown is eliminated when.
-void TopSystem::order() {
-  std::vector<Eigen::Triplet<double, std::int32_t>> places;
-  places.reserve(2 * keys_.size());
-  for (const std::uint64_t key : keys_) {
-    const auto column = static_cast<std::int32_t>(key >> 32),
-               row = static_cast<std::int32_t>(key & 0xffffffffu);
-    places.emplace_back(row, column, 1.0);
-    if (row != column) places.emplace_back(column, row, 1.0);
+/// Numbers the blocks by their lowest unknown.
+void TopSystem::makeBlocks() {
+  place_.assign(unknowns_, -1);
+  for (std::int32_t i = 0; i < unknowns_; ++i) {
+    if (place_[i] >= 0) continue;
+    place_[i] = 2 * blocks_;
+    if (partner_[i] >= 0) place_[partner_[i]] = 2 * blocks_ + 1;
+    ++blocks_;
   }
-  Eigen::SparseMatrix<double, Eigen::ColMajor, std::int32_t> pattern(unknowns_, unknowns_);
-  pattern.setFromTriplets(places.begin(), places.end());
-  Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, std::int32_t> when;
-  Eigen::AMDOrdering<std::int32_t> amd;
-  if (unknowns_ > 0) amd(pattern, when);
-  turn_.assign(unknowns_, 0);
-  for (std::int32_t k = 0; k < unknowns_; ++k) turn_[when.indices()[k]] = k;
+  places_.reserve(announced_.size());
+  for (const auto& [i, j] : announced_) {
+    const std::int32_t a = place_[i] / 2, b = place_[j] / 2;
+    if (a != b) places_.push_back(keyOf(std::min(a, b), std::max(a, b)));
+  }
+  std::sort(places_.begin(), places_.end());
+  places_.erase(std::unique(places_.begin(), places_.end()), places_.end());
 }
 
-/// Lays out the factors: which places fill in, row by row.
-void TopSystem::layOut() {
-  std::vector<std::pair<std::pair<std::int32_t, std::int32_t>, std::int32_t>> entries;  // (row, column), slot
-  diagonal_.assign(unknowns_, 0);
-  for (std::size_t s = 0; s < keys_.size(); ++s) {
-    const std::int32_t a = turn_[keys_[s] >> 32], b = turn_[keys_[s] & 0xffffffffu],
-                       slot = static_cast<std::int32_t>(s);
-    if (a == b)
-      diagonal_[a] = slot;
-    else
-      entries.push_back({{std::max(a, b), std::min(a, b)}, slot});
+/// Approximate minimum degree: which block is eliminated when; numbers them so.
+void TopSystem::order() {
+  if (blocks_ == 0) return;
+  using Pattern = Eigen::SparseMatrix<double, Eigen::ColMajor, std::int32_t>;
+  Eigen::VectorXi degree = Eigen::VectorXi::Ones(blocks_);
+  for (const std::uint64_t key : places_) {
+    ++degree[static_cast<Eigen::Index>(key >> 32)];
+    ++degree[static_cast<Eigen::Index>(key & 0xffffffffu)];
   }
-  std::sort(entries.begin(), entries.end());
-  entryStart_.assign(1, 0);
-  entryColumn_.clear();
-  entrySlot_.clear();
-  patternStart_.assign(1, 0);
-  pattern_.clear();
-  std::vector<std::int32_t> parent(unknowns_, -1), mark(unknowns_, -1), length(unknowns_, 0);
-  std::size_t next = 0;
-  for (std::int32_t k = 0; k < unknowns_; ++k) {
-    mark[k] = k;
-    for (; next < entries.size() && entries[next].first.first == k; ++next) {
-      entryColumn_.push_back(entries[next].first.second);
-      entrySlot_.push_back(entries[next].second);
-      // Up the elimination tree from the entry to what this row has already.
-      for (std::int32_t i = entries[next].first.second; mark[i] != k; i = parent[i]) {
-        if (parent[i] < 0) parent[i] = k;
-        mark[i] = k;
-        pattern_.push_back(i);
-        ++length[i];
+  Pattern pattern(blocks_, blocks_);
+  pattern.reserve(degree);
+  for (std::int32_t b = 0; b < blocks_; ++b) pattern.insert(b, b) = 1.0;
+  for (const std::uint64_t key : places_) {
+    const auto a = static_cast<std::int32_t>(key >> 32), b = static_cast<std::int32_t>(key & 0xffffffffu);
+    pattern.insert(b, a) = 1.0;
+    pattern.insert(a, b) = 1.0;
+  }
+  pattern.makeCompressed();
+  Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, std::int32_t> when;
+  Eigen::AMDOrdering<std::int32_t>()(pattern, when);
+  std::vector<std::int32_t> turn(blocks_);
+  for (std::int32_t k = 0; k < blocks_; ++k) turn[when.indices()[k]] = k;
+  for (std::int32_t& place : place_) place = 2 * turn[place / 2] + place % 2;
+  for (std::uint64_t& key : places_) {
+    const std::int32_t a = turn[key >> 32], b = turn[key & 0xffffffffu];
+    key = keyOf(std::min(a, b), std::max(a, b));
+  }
+  std::sort(places_.begin(), places_.end());
+}
+
+/// Lays out the factors: which blocks fill in, and where every product of two blocks of a column goes.
+void TopSystem::layOut() {
+  std::vector<std::vector<std::int32_t>> below(blocks_);  // rows of each column
+  for (const std::uint64_t key : places_)
+    below[key >> 32].push_back(static_cast<std::int32_t>(key & 0xffffffffu));
+  columnStart_.assign(1, 0);
+  std::vector<std::vector<std::int32_t>> child(blocks_);
+  std::vector<std::int32_t> mark(blocks_, -1);
+  for (std::int32_t k = 0; k < blocks_; ++k) {
+    std::vector<std::int32_t>& rows = below[k];
+    for (const std::int32_t r : rows) mark[r] = k;
+    for (const std::int32_t c : child[k])
+      for (const std::int32_t r : below[c])
+        if (r > k && mark[r] != k) {
+          mark[r] = k;
+          rows.push_back(r);
+        }
+    std::sort(rows.begin(), rows.end());
+    if (!rows.empty()) child[rows.front()].push_back(k);
+    row_.insert(row_.end(), rows.begin(), rows.end());
+    columnStart_.push_back(static_cast<std::int32_t>(row_.size()));
+  }
+  for (std::int32_t k = 0; k < blocks_; ++k) {
+    const std::int32_t *rows = row_.data() + columnStart_[k], *end = row_.data() + columnStart_[k + 1];
+    for (const std::int32_t* column = rows; column != end; ++column) {
+      target_.push_back(*column);  // its diagonal block
+      // Both lists rise, so one walk finds all.
+      std::int32_t at = columnStart_[*column];
+      for (const std::int32_t* row = column + 1; row != end; ++row) {
+        while (row_[at] != *row) ++at;
+        target_.push_back(blocks_ + at);
       }
     }
-    std::sort(pattern_.begin() + patternStart_.back(), pattern_.end());
-    entryStart_.push_back(static_cast<std::int32_t>(entryColumn_.size()));
-    patternStart_.push_back(static_cast<std::int32_t>(pattern_.size()));
   }
-  lowerStart_.assign(1, 0);
-  for (std::int32_t i = 0; i < unknowns_; ++i) lowerStart_.push_back(lowerStart_.back() + length[i]);
-  lowerRow_.assign(lowerStart_.back(), 0);
-  lower_.assign(lowerStart_.back(), 0.0);
-  filled_.assign(lowerStart_.begin(), lowerStart_.end() - 1);
-  for (std::int32_t k = 0; k < unknowns_; ++k)
-    for (std::int32_t p = patternStart_[k]; p < patternStart_[k + 1]; ++p)
-      lowerRow_[filled_[pattern_[p]]++] = k;
-  inverse_.assign(unknowns_, 0.0);
-  work_ = inverse_;
+  values_.assign(kBlock * (static_cast<std::size_t>(blocks_) + row_.size()), 0.0);
+  inverse_.assign(kBlock * static_cast<std::size_t>(blocks_), 0.0);
+  work_.assign(2 * static_cast<std::size_t>(blocks_), 0.0);
+  std::vector<std::uint8_t> used(work_.size(), 0);
+  for (const std::int32_t place : place_) used[place] = 1;
+  std::size_t longest = 0;
+  for (std::int32_t k = 0; k < blocks_; ++k) {
+    longest = std::max(longest, static_cast<std::size_t>(columnStart_[k + 1] - columnStart_[k]));
+    if (!used[2 * static_cast<std::size_t>(k) + 1]) ones_.push_back(4 * k + 3);
+  }
+  scaled_.assign(kBlock * longest, 0.0);
+  announced_ = {};
+  places_ = {};
+}
+
+std::int32_t TopSystem::blockAt(std::int32_t row, std::int32_t column) const {
+  if (row == column) return row;
+  const auto from = row_.begin() + columnStart_[column], to = row_.begin() + columnStart_[column + 1];
+  return blocks_ + static_cast<std::int32_t>(std::lower_bound(from, to, row) - row_.begin());
 }
 
 std::int32_t TopSystem::slot(std::int32_t i, std::int32_t j) const {
-  const std::int32_t column = std::min(i, j);
-  const auto from = keys_.begin() + columnStart_[column], to = keys_.begin() + columnStart_[column + 1];
-  return static_cast<std::int32_t>(std::lower_bound(from, to, keyOf(i, j)) - keys_.begin());
+  const std::int32_t low = std::min(place_[i], place_[j]), high = std::max(place_[i], place_[j]);
+  const std::int32_t block = blockAt(high / 2, low / 2);
+  // A diagonal block keeps its upper half; below it the row is the later one.
+  if (high / 2 == low / 2) return 4 * block + 2 * (low % 2) + high % 2;
+  return 4 * block + 2 * (high % 2) + low % 2;
 }
 
-bool TopSystem::factor() {
-  std::copy(lowerStart_.begin(), lowerStart_.end() - 1, filled_.begin());
-  std::fill(work_.begin(), work_.end(), 0.0);
-  for (std::int32_t k = 0; k < unknowns_; ++k) {
-    double pivot = values_[diagonal_[k]];
-    for (std::int32_t e = entryStart_[k]; e < entryStart_[k + 1]; ++e)
-      work_[entryColumn_[e]] = values_[entrySlot_[e]];
-    for (std::int32_t p = patternStart_[k]; p < patternStart_[k + 1]; ++p) {
-      const std::int32_t i = pattern_[p];
-      const double y = work_[i];
-      work_[i] = 0.0;
-      const std::int32_t end = filled_[i]++;
-      for (std::int32_t q = lowerStart_[i]; q < end; ++q) work_[lowerRow_[q]] -= lower_[q] * y;
-      const double l = y * inverse_[i];
-      pivot -= l * y;
-      lower_[end] = l;
+__attribute__((target_clones("avx2", "default"))) bool TopSystem::factor() {
+  const std::int32_t* target = target_.data();
+  double* const values = values_.data();
+  for (std::int32_t k = 0; k < blocks_; ++k) {
+    double* const inverse = &inverse_[kBlock * static_cast<std::size_t>(k)];
+    if (!invert(values + kBlock * static_cast<std::size_t>(k), inverse)) return false;
+    const Four first = {inverse[0], inverse[1], inverse[0], inverse[1]};
+    const Four second = {inverse[2], inverse[3], inverse[2], inverse[3]};
+    const std::int32_t count = columnStart_[k + 1] - columnStart_[k];
+    double* const column = values + kBlock * static_cast<std::size_t>(blocks_ + columnStart_[k]);
+    Four u, l, taken;
+    for (std::int32_t e = 0; e < count; ++e) {
+      loadBlock(u, column + kBlock * e);
+      storeBlock(u, &scaled_[kBlock * e]);
+      storeBlock(__builtin_shuffle(u, FourWays{0, 0, 2, 2}) * first +
+                     __builtin_shuffle(u, FourWays{1, 1, 3, 3}) * second,
+                 column + kBlock * e);
     }
-    if (!(pivot > 0.0)) return false;
-    inverse_[k] = 1.0 / pivot;
+    for (std::int32_t c = 0; c < count; ++c) {
+      // Taken off at row r, column c: (block r of L) · (block c before scaling)ᵀ.
+      loadBlock(u, &scaled_[kBlock * c]);
+      const Four left = __builtin_shuffle(u, FourWays{0, 2, 0, 2});
+      const Four right = __builtin_shuffle(u, FourWays{1, 3, 1, 3});
+      for (std::int32_t r = c; r < count; ++r) {
+        loadBlock(l, column + kBlock * r);
+        double* const at = values + kBlock * static_cast<std::size_t>(*target++);
+        loadBlock(taken, at);
+        taken -= __builtin_shuffle(l, FourWays{0, 0, 2, 2}) * left +
+                 __builtin_shuffle(l, FourWays{1, 1, 3, 3}) * right;
+        storeBlock(taken, at);
+      }
+    }
   }
   return true;
 }
 
 void TopSystem::solve(std::span<const double> right, std::span<double> answer) {
-  for (std::int32_t i = 0; i < unknowns_; ++i) work_[turn_[i]] = right[i];
-  for (std::int32_t i = 0; i < unknowns_; ++i) {
-    const double y = work_[i];
-    for (std::int32_t q = lowerStart_[i]; q < lowerStart_[i + 1]; ++q) work_[lowerRow_[q]] -= lower_[q] * y;
+  std::fill(work_.begin(), work_.end(), 0.0);
+  for (std::int32_t i = 0; i < unknowns_; ++i) work_[place_[i]] = right[i];
+  double* const work = work_.data();
+  const double* const lower = values_.data() + kBlock * static_cast<std::size_t>(blocks_);
+  for (std::int32_t k = 0; k < blocks_; ++k) {
+    const double a = work[2 * k], b = work[2 * k + 1];
+    for (std::int32_t e = columnStart_[k]; e < columnStart_[k + 1]; ++e) {
+      const double* const l = lower + kBlock * static_cast<std::size_t>(e);
+      double* const to = work + 2 * static_cast<std::size_t>(row_[e]);
+      to[0] -= l[0] * a + l[1] * b;
+      to[1] -= l[2] * a + l[3] * b;
+    }
   }
-  for (std::int32_t i = unknowns_ - 1; i >= 0; --i) {
-    double y = work_[i] * inverse_[i];
-    for (std::int32_t q = lowerStart_[i]; q < lowerStart_[i + 1]; ++q) y -= lower_[q] * work_[lowerRow_[q]];
-    work_[i] = y;
+  for (std::int32_t k = blocks_ - 1; k >= 0; --k) {
+    const double* const inverse = &inverse_[kBlock * static_cast<std::size_t>(k)];
+    double a = inverse[0] * work[2 * k] + inverse[1] * work[2 * k + 1];
+    double b = inverse[2] * work[2 * k] + inverse[3] * work[2 * k + 1];
+    for (std::int32_t e = columnStart_[k]; e < columnStart_[k + 1]; ++e) {
+      const double* const l = lower + kBlock * static_cast<std::size_t>(e);
+      const double* const from = work + 2 * static_cast<std::size_t>(row_[e]);
+      a -= l[0] * from[0] + l[2] * from[1];
+      b -= l[1] * from[0] + l[3] * from[1];
+    }
+    work[2 * k] = a;
+    work[2 * k + 1] = b;
   }
-  for (std::int32_t i = 0; i < unknowns_; ++i) answer[i] = work_[turn_[i]];
+  for (std::int32_t i = 0; i < unknowns_; ++i) answer[i] = work_[place_[i]];
 }
 
 }  // namespace yw::circuit

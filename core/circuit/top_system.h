@@ -6,19 +6,26 @@
 namespace yw::circuit {
 
 /// A symmetric sparse system of the attachment nodes: pattern and order of elimination once, values again and
-/// again. L·D·Lᵀ without pivoting, row by row; a pivot that is not positive is an answer of its own: the
-/// system has left the region in which the network is stable.
+/// again. Two unknowns that belong together (V+ and 0 V of a pixel) are eliminated at once, so that the work
+/// is on blocks of two by two. L·D·Lᵀ without pivoting; a pivot that is not positive is an answer of its own:
+/// the system has left the region in which the network is stable.
 class TopSystem {
  public:
   explicit TopSystem(std::int32_t unknowns);
 
+  /// Puts two unknowns into one block, unless one of them is in a block already.
+  void couple(std::int32_t i, std::int32_t j);
   /// Announces a place off the diagonal; order and side do not matter.
   void announce(std::int32_t i, std::int32_t j);
   /// Fixes the pattern and the order of elimination.
   void close();
   /// Index of an announced place, or of a diagonal place, in values().
   std::int32_t slot(std::int32_t i, std::int32_t j) const;
+  /// Values to be set before each factor(), which overwrites them. Places that were not announced stay 0,
+  /// those in `ones()` 1.
   std::span<double> values() { return values_; }
+  /// Diagonal places of the half-empty blocks.
+  const std::vector<std::int32_t>& ones() const { return ones_; }
 
   /// Factors the values; false if a pivot is not positive.
   bool factor();
@@ -26,19 +33,22 @@ class TopSystem {
   void solve(std::span<const double> right, std::span<double> answer);
 
  private:
+  void makeBlocks();
   void order();
   void layOut();
+  std::int32_t blockAt(std::int32_t row, std::int32_t column) const;
 
-  std::int32_t unknowns_;
-  std::vector<std::uint64_t> keys_;        ///< column and row of each slot, sorted; row >= column
-  std::vector<std::int32_t> columnStart_;  ///< slots of each column
-  std::vector<double> values_;
-  std::vector<std::int32_t> turn_;      ///< [unknown] when it is eliminated; below, numbers are turns
-  std::vector<std::int32_t> diagonal_;  ///< slots
-  std::vector<std::int32_t> entryStart_, entryColumn_, entrySlot_;  ///< given places of each row
-  std::vector<std::int32_t> patternStart_, pattern_;                ///< columns of each row of L, rising
-  std::vector<std::int32_t> lowerStart_, lowerRow_, filled_;        ///< L by columns
-  std::vector<double> lower_, inverse_, work_;
+  std::int32_t unknowns_ = 0, blocks_ = 0;
+  std::vector<std::int32_t> partner_;                             ///< [unknown], -1: none
+  std::vector<std::pair<std::int32_t, std::int32_t>> announced_;  ///< unknowns
+  std::vector<std::int32_t> place_;    ///< [unknown] 2·block + 0 or 1; blocks are numbered by their turn
+  std::vector<std::uint64_t> places_;  ///< column and row of announced blocks while the order is sought
+  std::vector<double> values_;         ///< 4 a block, row by row: all diagonal blocks, then columns of L
+  std::vector<std::int32_t> columnStart_, row_;  ///< blocks below the diagonal, by columns
+  std::vector<std::int32_t> target_;  ///< where the products of each column's blocks are taken off, in turn
+  std::vector<double> inverse_;       ///< 4 a block
+  std::vector<double> work_, scaled_;
+  std::vector<std::int32_t> ones_;
 };
 
 }  // namespace yw::circuit

@@ -89,6 +89,7 @@ class Dice {
 /// What a random yard is made of.
 struct Wish {
   int chains = 4, pixels = 200;  ///< in all
+  int supplies = 0;              ///< 0: one to three, each reaching everywhere; else neighbours share a few
   double stress = 0.6;           ///< 1: drops of about the headroom
   bool regulated = true, resistor = true, knee = true;
   bool cuts = true, ties = true;  ///< V+ cuts between supplies, 0 V ties between chains
@@ -101,7 +102,7 @@ struct Wish {
 inline Network randomNetwork(std::uint64_t seed, const Wish& wish) {
   Dice dice(seed);
   Network n;
-  const int supplies = 1 + dice.below(3);
+  const int supplies = wish.supplies > 0 ? wish.supplies : 1 + dice.below(3);
   n.extraNodes = 2 * supplies;
   std::vector<std::int32_t> kinds;
   const auto add = [&](const Load& load) {
@@ -133,10 +134,16 @@ inline Network randomNetwork(std::uint64_t seed, const Wish& wish) {
   }
   for (int c = 0; c < wish.chains; ++c) {
     const int count = static_cast<int>(n.chains[c].load.size());
-    int supply = dice.below(supplies);
+    const auto near = [&] {
+      if (wish.supplies <= 0) return dice.below(supplies);
+      const int home = static_cast<int>(static_cast<std::int64_t>(c) * supplies / wish.chains);
+      return std::min(supplies - 1, home + dice.below(3));
+    };
+    int supply = near();
+    const double keep = wish.supplies > 0 ? 0.7 : 0.0;  // neighbours on a run mostly share a supply
     for (int at = 0; at < count; at += 20 + dice.below(80)) {
       const int before = supply;
-      if (at > 0 && wish.cuts) supply = dice.below(supplies);
+      if (at > 0 && wish.cuts && !(keep > 0.0 && dice.unit() < keep)) supply = near();
       if (supply != before) n.chains[c].positive[at] = kCut;
       const double ohms = kAwg16 * dice.between(0.5, 8.0);
       feed(n, 2 * supply, 2 * supply + 1, c, at, ohms, ohms);

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
 #include <cstring>
 
 #include "tests/outside/networks.h"
@@ -13,8 +15,9 @@ constexpr std::size_t kRows = 40;
 using Values = std::vector<double>;
 
 struct Sample {
-  Values ohms, slope, start, watts, idle, cut, volts;
-  LaneValues first{}, from{}, to{}, low{}, high{};
+  Values ohms, slope, start, watts, volts;
+  LaneValues first{}, cut{};
+  LaneReach reach;
 };
 
 Sample sampleOf(std::uint64_t seed) {
@@ -25,39 +28,41 @@ Sample sampleOf(std::uint64_t seed) {
     s.slope.push_back(dice.between(0.0, 0.02));
     s.start.push_back(dice.between(-0.1, 0.1));
     s.watts.push_back(dice.unit() < 0.7 ? dice.between(0.1, 0.4) : 0.0);
-    s.idle.push_back(0.001);
-    s.cut.push_back(6.5);
     s.volts.push_back(dice.between(5.0, 12.0));
   }
   for (std::size_t lane = 0; lane < kLanes; ++lane) {
     s.first[lane] = lane % 3 == 0 ? 0.0 : dice.between(100.0, 900.0);
-    s.from[lane] = lane % 3 == 0 ? 0.0 : dice.between(10.0, 12.0);
-    s.to[lane] = dice.between(10.0, 12.0);
-    s.low[lane] = 0.0;
-    s.high[lane] = 20.0;
+    s.reach.from[lane] = lane % 3 == 0 ? 0.0 : dice.between(10.0, 12.0);
+    s.reach.to[lane] = dice.between(10.0, 12.0);
+    s.reach.low[lane] = 0.0;
+    s.reach.high[lane] = 20.0;
+    s.cut[lane] = 6.5;
   }
   return s;
 }
 
 struct Outcome {
-  Values shrink, offset, carry, volts, slope, start;
+  Values shrink, offset, carry, volts;
   LaneEnds ends;
   bool good = false;
   std::uint32_t outside = 0;
   double farthest = 0.0;
 };
 
-Outcome run(const LaneLoops& loops, const Sample& s) {
+Outcome run(const LaneLoops& loops, const Sample& s, bool curved) {
   Outcome o;
-  o.shrink = o.offset = o.carry = o.volts = Values(s.ohms.size());
-  o.slope = s.slope;
-  o.start = s.start;
-  o.good = loops.condense(kRows, s.first, s.ohms.data(), s.slope.data(), s.start.data(), o.shrink.data(),
-                          o.offset.data(), o.carry.data(), o.ends);
-  o.outside = loops.fill(kRows, s.from, s.to, s.low, s.high, o.shrink.data(), o.offset.data(), o.carry.data(),
-                         o.volts.data());
-  o.farthest = loops.tangent(kRows, 0.75, s.watts.data(), s.idle.data(), s.cut.data(), s.volts.data(),
-                             o.volts.data(), o.slope.data(), o.start.data());
+  o.shrink = o.offset = o.carry = Values(s.ohms.size());
+  o.volts = s.volts;
+  const LanePixels pixels{s.ohms.data(), s.slope.data(), s.start.data()};
+  const LaneShares shares{o.shrink.data(), o.offset.data(), o.carry.data()};
+  if (curved) {
+    o.good =
+        loops.condenseCurved(kRows, s.first, pixels, s.watts.data(), s.cut, s.volts.data(), shares, o.ends);
+    o.outside = loops.fillCurved(kRows, s.reach, shares, s.watts.data(), o.volts.data(), o.farthest);
+  } else {
+    o.good = loops.condense(kRows, s.first, pixels, shares, o.ends);
+    o.outside = loops.fill(kRows, s.reach, shares, o.volts.data());
+  }
   return o;
 }
 
@@ -66,46 +71,59 @@ bool sameBits(const Values& a, const Values& b) {
 }
 
 TEST(Lanes, EveryVectorWidthGivesTheSameBits) {
-  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
-    SCOPED_TRACE(seed);
-    const Sample s = sampleOf(seed);
-    const auto all = laneLoops();
-    const Outcome plain = run(all.front(), s);
-    EXPECT_TRUE(plain.good);
-    for (const LaneLoops& loops : all) {
-      const Outcome o = run(loops, s);
-      EXPECT_TRUE(sameBits(o.volts, plain.volts) && sameBits(o.shrink, plain.shrink) &&
-                  sameBits(o.slope, plain.slope) && sameBits(o.start, plain.start));
-      EXPECT_EQ(o.ends.fromSelf, plain.ends.fromSelf);
-      EXPECT_EQ(o.ends.mutual, plain.ends.mutual);
-      EXPECT_EQ(o.outside, plain.outside);
-      EXPECT_EQ(o.farthest, plain.farthest);
+  const auto all = laneLoops();
+  for (std::uint64_t seed = 1; seed <= 20; ++seed)
+    for (const bool curved : {false, true}) {
+      SCOPED_TRACE(seed);
+      const Sample s = sampleOf(seed);
+      const Outcome plain = run(all.front(), s, curved);
+      EXPECT_TRUE(plain.good);
+      for (const LaneLoops& loops : all) {
+        const Outcome o = run(loops, s, curved);
+        EXPECT_TRUE(sameBits(o.volts, plain.volts) && sameBits(o.shrink, plain.shrink) &&
+                    sameBits(o.offset, plain.offset) && sameBits(o.carry, plain.carry));
+        EXPECT_EQ(o.ends.fromSelf, plain.ends.fromSelf);
+        EXPECT_EQ(o.ends.mutual, plain.ends.mutual);
+        EXPECT_EQ(o.outside, plain.outside);
+        EXPECT_EQ(o.farthest, plain.farthest);
+      }
     }
-  }
 }
 
+/// What the ends draw in all is what the pixels draw, those with watts on the tangent at their old volts.
 TEST(Lanes, EndsSeeWhatThePixelsDraw) {
   const Sample s = sampleOf(3);
-  const Outcome o = run(laneLoops().back(), s);
-  for (std::size_t lane = 0; lane < kLanes; ++lane) {
-    double drawn = 0.0;
-    for (std::size_t q = lane; q < o.volts.size(); q += kLanes) drawn += s.slope[q] * o.volts[q] + s.start[q];
-    const double to =
-        o.ends.self[lane] * s.to[lane] + o.ends.mutual[lane] * s.from[lane] + o.ends.start[lane];
-    const double from =
-        o.ends.fromSelf[lane] * s.from[lane] + o.ends.mutual[lane] * s.to[lane] + o.ends.fromStart[lane];
-    EXPECT_NEAR(to + (s.first[lane] > 0.0 ? from : 0.0), drawn, 1e-10);
+  for (const bool curved : {false, true}) {
+    const Outcome o = run(laneLoops().back(), s, curved);
+    double farthest = 0.0;
+    for (std::size_t lane = 0; lane < kLanes; ++lane) {
+      double drawn = 0.0;
+      for (std::size_t q = lane; q < o.volts.size(); q += kLanes) {
+        drawn += s.slope[q] * o.volts[q] + s.start[q];
+        if (!curved || !(s.watts[q] > 0.0)) continue;
+        const double at = std::max(s.volts[q], s.cut[lane]);
+        drawn += s.watts[q] / at - s.watts[q] / (at * at) * (o.volts[q] - at);
+        farthest = std::max(farthest, std::abs(o.volts[q] - s.volts[q]));
+      }
+      const double to = o.ends.self[lane] * s.reach.to[lane] + o.ends.mutual[lane] * s.reach.from[lane] +
+                        o.ends.start[lane];
+      const double from = o.ends.fromSelf[lane] * s.reach.from[lane] +
+                          o.ends.mutual[lane] * s.reach.to[lane] + o.ends.fromStart[lane];
+      EXPECT_NEAR(to + (s.first[lane] > 0.0 ? from : 0.0), drawn, 1e-10);
+    }
+    EXPECT_EQ(o.farthest, farthest);
   }
 }
 
 TEST(Lanes, SayWhenAPivotOrABoundIsLost) {
   Sample s = sampleOf(5);
   const LaneLoops loops = laneLoops().back();
-  EXPECT_EQ(run(loops, s).outside, 0u);
-  s.low[6] = 13.0;
-  EXPECT_EQ(run(loops, s).outside, 1u << 6);
+  EXPECT_EQ(run(loops, s, false).outside, 0u);
+  s.reach.low[6] = 13.0;
+  EXPECT_EQ(run(loops, s, false).outside, 1u << 6);
   s.slope[17 * kLanes + 2] = -1e6;
-  EXPECT_FALSE(run(loops, s).good);
+  EXPECT_FALSE(run(loops, s, false).good);
+  EXPECT_FALSE(run(loops, s, true).good);
 }
 
 }  // namespace
