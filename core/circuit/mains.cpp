@@ -285,15 +285,9 @@ class House {
   }
 
   void energy() {
-    EnergyFigure& e = power_.mains.energy;
-    const yard::Site& site = yard::site(yard_);
-    for (const auto& [id, p] : plugged_) e.watts += realWatts(p, id);
-    e.hours = base::seconds(site.hoursANight).si / 3600.0;
-    e.nights = nightsOf(site);
-    e.kwhANight = e.watts * base::fraction(settings_.averageShare) * e.hours / 1000.0;
-    e.kwh = e.kwhANight * static_cast<double>(e.nights);
-    e.priced = settings_.energyPrice.count > 0;
-    e.cost = {base::roundedCount(e.kwh * static_cast<double>(settings_.energyPrice.count))};
+    double watts = 0.0;
+    for (const auto& [id, p] : plugged_) watts += realWatts(p, id);
+    power_.mains.energy = energyOf(yard_, watts);
   }
 
   const yard::Yard& yard_;
@@ -306,6 +300,20 @@ class House {
 };
 
 }  // namespace
+
+EnergyFigure energyOf(const yard::Yard& yard, double watts) {
+  const yard::Site& site = yard::site(yard);
+  const yard::Settings& settings = yard::settings(yard);
+  EnergyFigure e;
+  e.watts = watts;
+  e.hours = base::seconds(site.hoursANight).si / 3600.0;
+  e.nights = nightsOf(site);
+  e.kwhANight = watts * base::fraction(settings.averageShare) * e.hours / 1000.0;
+  e.kwh = e.kwhANight * static_cast<double>(e.nights);
+  e.priced = settings.energyPrice.count > 0;
+  e.cost = {base::roundedCount(e.kwh * static_cast<double>(settings.energyPrice.count))};
+  return e;
+}
 
 void takeFromHouse(const yard::Yard& yard, const Routes& routes, Power& power) {
   House(yard, routes, power).fill();

@@ -109,6 +109,10 @@ struct CordLimit {
 };
 CordLimit cordLimitOf(const yard::Wire& wire, double wholeLength);
 
+/// Season figures of that many watts from the line, by the site's dates and hours, the yard's average share
+/// and price.
+EnergyFigure energyOf(const yard::Yard& yard, double watts);
+
 /// Nights from the first to the last, both counted; 0 unless both are dates (YYYY-MM-DD) in order.
 std::int64_t nightsOf(const yard::Site& site);
 

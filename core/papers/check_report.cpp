@@ -5,6 +5,8 @@
 
 #include "core/base/number_text.h"
 #include "core/papers/digest.h"
+#include "core/papers/mains_json.h"
+#include "core/papers/mains_tables.h"
 #include "core/papers/papers.h"
 #include "core/papers/table_builder.h"
 
@@ -222,6 +224,16 @@ Json totalsJson(const Digest& d) {
   return out;
 }
 
+std::string mainsLine(const Digest& d) {
+  double amps = 0.0;
+  std::int64_t circuits = 0;
+  for (const auto& [id, circuit] : d.a.limit.circuits) {
+    amps += circuit.amps - circuit.standing;
+    circuits += circuit.supplies > 0 ? 1 : 0;
+  }
+  return say("check_mains", {{"amps", fixed(amps, 1)}, {"circuits", circuits}, {"energy", energyText(d)}});
+}
+
 }  // namespace
 
 std::string checkText(const assess::Assessment& assessment, const findings::Report& report) {
@@ -256,6 +268,7 @@ std::string checkText(const assess::Assessment& assessment, const findings::Repo
                               {"brightness", d.set.brightnessLimit},
                               {"wire", base::longLengthText(t.leadLength, d.units)}}) +
          "\n";
+  if (t.supplies > 0) out += mainsLine(d) + "\n";
   out += say("not_checked_line", {{"what", say("not_checked")}}) + "\n";
   return out + say(report.failing ? "check_failing" : "check_passing") + "\n";
 }
@@ -281,6 +294,7 @@ std::string checkJson(const assess::Assessment& assessment, const findings::Repo
   for (const Finding& finding : report.left) out["left_as_is"].push_back(findingJson(d, finding));
   out["not_wired"] = idsJson(d, report.notWired);
   out["totals"] = totalsJson(d);
+  out["mains"] = mainsJson(assessment);
   out["not_checked"] = say("not_checked");
   return out.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }

@@ -22,7 +22,8 @@ struct Table {
   std::vector<Id> rowRecord;  ///< what each row stands for
 };
 
-/// The yard's tables: feeds, supplies_fuses, lead_cut_list, addresses, parts, ports, runs, props.
+/// The yard's tables: feeds, supplies_fuses, lead_cut_list, addresses, parts, ports, runs, props,
+/// house_circuits, mains_cords, box_heat, fuse_choice.
 std::vector<Table> tables(const assess::Assessment& assessment, const findings::Report& report);
 /// One finding a row: severity, rule, subject, sentence, figure, limit, used, source, remedy or advice.
 Table findingsTable(const assess::Assessment& assessment, const findings::Report& report);

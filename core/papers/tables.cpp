@@ -3,6 +3,7 @@
 
 #include "core/base/number_text.h"
 #include "core/papers/digest.h"
+#include "core/papers/mains_tables.h"
 #include "core/papers/papers.h"
 #include "core/papers/table_builder.h"
 
@@ -67,13 +68,28 @@ void supplyRow(TableBuilder& t, const Digest& d, Id id) {
   const auto* supply = yard::find<yard::Supply>(d.y, id);
   const auto* limit = lookUp(d.a.limit.supplies, id);
   const auto* full = lookUp(d.a.fullWhite.supplies, id);
+  const auto* now = lookUp(d.a.limit.mains.supplies, id);
   const double rated = base::amps(supply->ratedAmps).si;
-  t.row(id,
-        {d.label(id), say("supply"), d.labelOrDash(supply->box), trimmed(base::volts(supply->voltage).si, 2),
-         trimmed(rated, 2), amps(rated * base::fraction(d.set.supplyUsable)), limit ? amps(limit->amps) : "",
-         limit && rated > 0 ? percent(limit->amps / rated) : "", full ? amps(full->amps) : "",
-         limit ? amps(limit->lineAmps) : "", fixed(base::amps(supply->leakage).si * 1e3, 2),
-         d.labelOrDash(supply->outlet), circuitOf(d, *supply), "", yesIf(d.assumedSupply(id))});
+  t.row(id, {d.label(id),
+             say("supply"),
+             d.labelOrDash(supply->box),
+             trimmed(base::volts(supply->voltage).si, 2),
+             trimmed(rated, 2),
+             amps(rated * base::fraction(d.set.supplyUsable)),
+             limit ? amps(limit->amps) : "",
+             limit && rated > 0 ? percent(limit->amps / rated) : "",
+             full ? amps(full->amps) : "",
+             limit ? amps(limit->lineAmps) : "",
+             fixed(base::amps(supply->leakage).si * 1e3, 2),
+             d.labelOrDash(supply->outlet),
+             circuitOf(d, *supply),
+             "",
+             yesIf(d.assumedSupply(id)),
+             now ? amps(now->ratedNow) : "",
+             now ? fixed(now->heat, 1) : "",
+             now ? fixed(now->air, 1) : "",
+             now ? fixed(now->inputVolts, 1) : "",
+             trimmed(base::amps(supply->inrush).si, 1)});
 }
 
 void fuseRow(TableBuilder& t, const Digest& d, Id id, const yard::FusePosition& position, Id box) {
@@ -98,6 +114,11 @@ Table suppliesTable(const Digest& d) {
   t.words("item").words("what").words("box").number("volts", "V").number("rated", "A").number("usable", "A");
   t.number("amps_limit", "A").number("used", "%").number("amps_full", "A").number("mains_amps", "A");
   t.number("leakage", "mA").words("outlet").words("circuit").words("feeds").words("assumed");
+  t.number("rated_now", "A")
+      .number("heat", "W")
+      .number("air_celsius")
+      .number("input_volts", "V")
+      .number("inrush", "A");
   std::vector<Id> supplies;
   for (const auto& [id, supply] : yard::all<yard::Supply>(d.y)) supplies.push_back(id);
   std::stable_sort(supplies.begin(), supplies.end(),
@@ -329,8 +350,9 @@ Table cutListTable(const Digest& d) {
 
 std::vector<Table> tables(const assess::Assessment& assessment, const findings::Report&) {
   const Digest d(assessment);
-  return {feedsTable(d), suppliesTable(d), cutListTable(d), addressesTable(d),
-          partsTable(d), portsTable(d),    runsTable(d),    propsTable(d)};
+  return {feedsTable(d),         suppliesTable(d),   cutListTable(d), addressesTable(d),
+          partsTable(d),         portsTable(d),      runsTable(d),    propsTable(d),
+          houseCircuitsTable(d), mainsCordsTable(d), boxHeatTable(d), fuseChoiceTable(d)};
 }
 
 }  // namespace yw::papers

@@ -55,6 +55,7 @@ NamedFacts boxFacts(const Digest& d, Id id) {
   if (box->wall) facts.emplace_back(say("fact_on_wall"), d.label(box->wall));
   facts.emplace_back(say("fact_leads_leave"),
                      d.height(base::metres(box->wall && box->at.y.count > 0 ? box->at.y : box->height).si));
+  if (const std::string heat = heatText(d, id); !heat.empty()) facts.emplace_back(say("fact_heat"), heat);
   return facts;
 }
 
@@ -66,7 +67,8 @@ NamedFacts contents(const Digest& d, const BoxParts& parts) {
     facts.emplace_back(say("fact_supply", {{"label", d.label(supply)}}),
                        say("supply_line", {{"volts", trimmed(base::volts(record->voltage).si, 2)},
                                            {"amps", trimmed(base::amps(record->ratedAmps).si, 2)},
-                                           {"model", record->model}}));
+                                           {"model", record->model}}) +
+                           "; " + nowText(d, supply));
     facts.emplace_back(say("fact_plugged"), mainsOf(d, *record));
   }
   for (const Id owner : parts.owners) {

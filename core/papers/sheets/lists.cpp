@@ -6,9 +6,6 @@
 namespace yw::papers {
 namespace {
 
-/// Part of a breaker that a load of three hours or more may use: NEC 210.20(A), 125 % of a continuous load.
-constexpr double kContinuousPart = 0.8;
-
 Cell amps(double limit, double full, double allowed, bool assumed) {
   Cell cell{Cell::Kind::Text,
             {{ampsText(limit) + star(assumed), kTextSize},
@@ -38,64 +35,24 @@ void feedRow(PaperTable& table, const Digest& d, Id id) {
                  blankCell(), tickCell()});
 }
 
-const routes::RoutedCable* mainsCord(const Digest& d, Id supply) {
-  return d.cable({routes::CableRole::MainsCord, supply, 0});
-}
-
 void supplyRows(PaperTable& table, const Digest& d, Id id) {
   const auto* supply = yard::find<yard::Supply>(d.y, id);
   const auto* limit = lookUp(d.a.limit.supplies, id);
   const auto* full = lookUp(d.a.fullWhite.supplies, id);
   const double rated = base::amps(supply->ratedAmps).si, usable = rated * base::fraction(d.set.supplyUsable);
-  const routes::RoutedCable* cord = mainsCord(d, id);
+  const routes::RoutedCable* cord = lastCord(d, id);
   table.row(id,
             {idCell(d.label(id)),
              twoLines(say("supply_line", {{"volts", trimmed(base::volts(supply->voltage).si, 2)},
                                           {"amps", trimmed(rated, 2)},
                                           {"model", supply->model}}),
-                      say("plan_on", {{"amps", ampsText(usable)}})),
+                      say("plan_on", {{"amps", ampsText(usable)}}) + "; " + nowText(d, id)),
              amps(limit ? limit->amps : 0.0, full ? full->amps : 0.0, usable, false),
              twoLines(limit ? ampsText(limit->lineAmps) + star(d.assumedSupply(id)) : "—",
                       say("leakage_line", {{"leakage", trimmed(base::amps(supply->leakage).si * 1e3, 2)}})),
              twoLines(supply->outlet ? d.label(supply->outlet) : say("no_outlet"),
                       cord ? say("cord_line", {{"cut", d.cutText(cord->cutLength)}}) : ""),
              tickCell()});
-}
-
-void circuits(SheetPages& sheet, const Digest& d) {
-  PaperTable table;
-  table.column(say("head_circuit"))
-      .column(say("head_breaker"), Align::Right)
-      .column(say("head_gfci"))
-      .column(say("head_on_it"));
-  table.column(say("head_amps_limit"), Align::Right)
-      .column(say("head_leakage_sum"), Align::Right)
-      .column(say("head_measured"));
-  for (const auto& [id, circuit] : yard::all<yard::HouseCircuit>(d.y)) {
-    const auto* limit = lookUp(d.a.limit.circuits, id);
-    const auto* full = lookUp(d.a.fullWhite.circuits, id);
-    std::string on;
-    bool assumed = false;
-    for (const auto& [supplyId, supply] : yard::all<yard::Supply>(d.y)) {
-      const auto* outlet = yard::find<yard::Outlet>(d.y, supply->outlet);
-      if (outlet == nullptr || outlet->circuit != id) continue;
-      on += (on.empty() ? "" : ", ") + d.label(supplyId);
-      assumed = assumed || d.assumedSupply(supplyId);
-    }
-    for (const auto& [loadId, load] : yard::all<yard::OtherLoad>(d.y))
-      if (load->circuit == id)
-        on += (on.empty() ? "" : ", ") +
-              say("other_load", {{"name", d.label(loadId)}, {"amps", ampsText(base::amps(load->amps).si)}});
-    const double breaker = base::amps(circuit->breaker).si;
-    table.row(id,
-              {idCell(d.label(id)), textCell(trimmed(breaker, 1) + " A"),
-               textCell(circuit->groundFault ? say("yes") : say("no")), noteCell(on),
-               amps(limit ? limit->amps : 0.0, full ? full->amps : 0.0, breaker * kContinuousPart, assumed),
-               textCell(limit ? fixed(limit->leakage * 1e3, 2) + " mA" + star(assumed) : "—"), blankCell()});
-  }
-  if (table.rows.empty()) return;
-  sheet.heading(say("circuits_head"), 30.0);
-  draw(sheet, table);
 }
 
 }  // namespace
@@ -167,7 +124,8 @@ void fillSupplies(SheetPages& sheet, const Digest& d) {
     sheet.heading(say("fuses_head"), 30.0);
     draw(sheet, fuses);
   }
-  circuits(sheet, d);
+  drawCords(sheet, d);
+  drawCircuits(sheet, d);
 }
 
 void fillCutList(SheetPages& sheet, const Digest& d) {

@@ -50,6 +50,14 @@ double drawFacts(SheetPages& sheet, double x, double y, double width,
 void drawFindings(SheetPages& sheet, const Digest& d, const findings::Report& report,
                   const std::set<Id>& subjects);
 
+/// Mains cords with what they carry and lose; house circuits with load, leakage, inrush and energy.
+void drawCords(SheetPages& sheet, const Digest& d);
+void drawCircuits(SheetPages& sheet, const Digest& d);
+/// The cord that ends at a supply or at its box; null if it is not plugged in.
+const routes::RoutedCable* lastCord(const Digest& d, Id supply);
+std::string nowText(const Digest& d, Id supply);  ///< `29.00 A now, in 31 °C`
+std::string heatText(const Digest& d, Id box);  ///< `46 W of heat, 38 °C inside …`; empty without supplies
+
 // Short texts that several sheets say.
 std::string ampsText(double amps);    ///< `1.20 A`
 std::string voltsText(double volts);  ///< `11.4 V`

@@ -83,6 +83,38 @@ TEST(CheckText, TellsWhatIsLeftAsIsAndNotWired) {
   EXPECT_NE(text.find("Not wired yet (1): Spare arch"), std::string::npos) << text;
 }
 
+TEST(CheckJson, CarriesWhatTheHouseGives) {
+  const Printed p{PaperYard{}};
+  const Json mains = Json::parse(checkJson(*p.a, p.report))["mains"];
+  EXPECT_EQ(mains["code_edition"], "NEC 2023");
+  ASSERT_EQ(mains["supplies"].size(), p.a->limit.supplies.size());
+  EXPECT_NEAR(mains["supplies"][0]["line_A"].get<double>(), p.a->limit.supplies.begin()->second.lineAmps,
+              1e-4);
+  EXPECT_EQ(mains["cords"].size(), p.a->limit.mains.cords.size());
+  EXPECT_EQ(mains["circuits"].size(), p.a->limit.circuits.size());
+  EXPECT_FALSE(mains["fuses"].empty());
+  double lines = 0.0, circuits = 0.0;
+  for (const Json& supply : mains["supplies"]) lines += supply["line_A"].get<double>();
+  for (const Json& circuit : mains["circuits"])
+    circuits += circuit["amps"].get<double>() - circuit["other_loads_A"].get<double>();
+  EXPECT_NEAR(lines, circuits, 1e-3) << "every supply of this yard is plugged in";
+  EXPECT_TRUE(mains["energy"]["cost"].is_null());
+}
+
+TEST(CheckText, TellsWhatTheHouseGives) {
+  PaperYard y;
+  y.e.update<yard::Site>(yard::siteId(y.e.yard()), [](yard::Site& s) {
+    s.showFrom = s.showTo = "2026-12-24";
+    s.hoursANight = {static_cast<std::int64_t>(5 * 3600) * 1'000'000'000};
+  });
+  y.e.update<yard::Settings>(yard::settingsId(y.e.yard()),
+                             [](yard::Settings& s) { s.energyPrice = {2'000}; });
+  const Printed p{y};
+  const std::string text = checkText(*p.a, p.report);
+  EXPECT_NE(text.find("From the house: "), std::string::npos);
+  EXPECT_NE(text.find("in 1 night: $"), std::string::npos) << text;
+}
+
 TEST(CheckJson, IsVersionedAndInAStableOrder) {
   const Printed p(troubled());
   const std::string bytes = checkJson(*p.a, p.report);
@@ -90,8 +122,9 @@ TEST(CheckJson, IsVersionedAndInAStableOrder) {
   const Json read = Json::parse(bytes);
   std::vector<std::string> keys;
   for (const auto& [key, value] : read.items()) keys.push_back(key);
-  EXPECT_EQ(keys, (std::vector<std::string>{"format", "version", "yard", "failing", "counts", "groups",
-                                            "findings", "left_as_is", "not_wired", "totals", "not_checked"}));
+  EXPECT_EQ(keys,
+            (std::vector<std::string>{"format", "version", "yard", "failing", "counts", "groups", "findings",
+                                      "left_as_is", "not_wired", "totals", "mains", "not_checked"}));
   EXPECT_EQ(read["format"], "yardwright-check");
   EXPECT_EQ(read["version"], 1);
   EXPECT_EQ(read["failing"], p.report.failing);

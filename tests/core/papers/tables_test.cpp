@@ -64,7 +64,8 @@ TEST(Tables, AreThoseOfTheHeader) {
     for (const auto& row : table.rows) EXPECT_EQ(row.size(), table.keys.size()) << table.name;
   }
   EXPECT_EQ(names, (std::vector<std::string>{"feeds", "supplies_fuses", "lead_cut_list", "addresses", "parts",
-                                             "ports", "runs", "props"}));
+                                             "ports", "runs", "props", "house_circuits", "mains_cords",
+                                             "box_heat", "fuse_choice"}));
 }
 
 TEST(Tables, SayWhatTheEngineSays) {
@@ -83,6 +84,33 @@ TEST(Tables, SayWhatTheEngineSays) {
               0.006);
   const Table& cut = named(all, "lead_cut_list");
   EXPECT_EQ(cut.rows.size(), p.a->routes.cables.size());
+}
+
+TEST(Tables, OfTheHouseSayWhatTheEngineSays) {
+  PaperYard y;
+  y.e.update<yard::Site>(yard::siteId(y.e.yard()), [](yard::Site& s) {
+    s.showFrom = "2026-12-01";
+    s.showTo = "2026-12-10";
+    s.hoursANight = {static_cast<std::int64_t>(4 * 3600) * 1'000'000'000};
+  });
+  const Printed p{y};
+  const auto all = tables(*p.a, p.report);
+  const Table& circuits = named(all, "house_circuits");
+  const auto& circuit = p.a->limit.circuits.at(circuits.rowRecord[0]);
+  EXPECT_NEAR(std::stof(cell(circuits, 0, "amps_limit_A")), circuit.amps, 0.006);
+  EXPECT_NEAR(std::stof(cell(circuits, 0, "leakage_mA")), circuit.leakage * 1e3, 0.006);
+  EXPECT_NEAR(std::stof(cell(circuits, 0, "season_kWh")), 10 * circuit.watts * 0.5 * 4.0 / 1000.0, 0.06);
+  const Table& cords = named(all, "mains_cords");
+  EXPECT_EQ(cords.rows.size(), p.a->limit.mains.cords.size());
+  EXPECT_NEAR(std::stof(cell(cords, 0, "amps_limit_A")), p.a->limit.mains.cords.begin()->second.amps, 0.006);
+  const Table& heat = named(all, "box_heat");
+  EXPECT_NEAR(std::stof(cell(heat, 0, "air_celsius")), p.a->limit.mains.boxes.at(heat.rowRecord[0]).inside,
+              0.06);
+  EXPECT_EQ(cell(heat, 0, "size_assumed"), "yes");
+  const Table& choice = named(all, "fuse_choice");
+  for (std::size_t i = 0; i < choice.rows.size(); ++i)
+    EXPECT_GE(std::stof(cell(choice, i, "usual_fuse_A")) * 0.75F + 1e-3F,
+              std::stof(cell(choice, i, "amps_limit_A")));
 }
 
 TEST(Tables, CutListIsByWireThenLongestFirst) {
@@ -138,7 +166,7 @@ TEST(TablesJson, HasFormatVersionAndPlainNumbers) {
   const Json read = Json::parse(bytes);
   EXPECT_EQ(read["format"], "yardwright-tables");
   EXPECT_EQ(read["version"], 1);
-  EXPECT_EQ(read["tables"].size(), 8U);
+  EXPECT_EQ(read["tables"].size(), 12U);
   EXPECT_EQ(read["tables"][0]["name"], "feeds");
   EXPECT_TRUE(read["tables"][0]["rows"][0]["amps_limit_A"].is_number());
   EXPECT_EQ(bytes.find("\"format\""), 3U) << "the format stands first";
@@ -157,7 +185,7 @@ TEST(TablesHtml, NamesWhatMarkupWouldEat) {
 TEST(Tables, AnEmptyYardHasThemToo) {
   const Printed p{yard::emptyYard()};
   const auto all = tables(*p.a, p.report);
-  EXPECT_EQ(all.size(), 8U);
+  EXPECT_EQ(all.size(), 12U);
   EXPECT_NE(html(all, "x").find("Nothing in this list."), std::string::npos);
 }
 
