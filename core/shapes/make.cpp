@@ -151,6 +151,7 @@ yard::Prop usualProp(const std::string& kind) {
   if (const Kind* found = findKind(kind)) {
     prop.name = found->label;
     prop.path = found->usualPath;
+    prop.lines = found->usualLines;
     fillUsual(*found, prop);
   }
   return prop;

@@ -11,7 +11,7 @@ const std::vector<Kind>& kinds() {
       smallConeTreeKind(),   meshPanelKind(), netKind(),       hookedCaneKind(),    trunkWrapKind(),
       pathStakesKind(),      eaveLineKind(),  gableKind(),     windowOutlineKind(), doorOutlineKind(),
       figureKind(),          hungLineKind(),  dropLineKind(),  hoopTunnelKind(),    sphereKind(),
-      floodKind(),
+      floodKind(),           ownKind(),
   };
   return all;
 }

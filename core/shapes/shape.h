@@ -131,6 +131,8 @@ struct Kind {
   base::Result<Shape> (*make)(const yard::Prop& prop);
   /// What usualProp() draws for kinds along a path; empty for the others.
   std::vector<Point> usualPath = {};
+  /// What usualProp() draws for kinds made of Prop::lines; empty for the others.
+  std::vector<yard::OwnLine> usualLines = {};
 };
 
 /// All kinds, in the order of the Place strip.

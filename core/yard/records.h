@@ -807,6 +807,21 @@ void fields(Self& r, Visit&& visit, const NamedPart*) {
   visit(Field{"ranges", "Pixels"}, r.ranges);
 }
 
+/// A line of an own shape as the person drew, typed or imported it, in the prop's own frame (x to the right,
+/// y up, seen from the front).
+struct OwnLine {
+  std::vector<Point> points;
+  bool closed = false;  ///< the last point is joined to the first
+  bool dots = false;    ///< each point is a pixel; no pixels between them
+  bool operator==(const OwnLine&) const = default;
+};
+template <class Self, class Visit>
+void fields(Self& r, Visit&& visit, const OwnLine*) {
+  visit(Field{"points", "Points", "", {}, true}, r.points);
+  visit(Field{"closed", "Closed", "The last point is joined to the first"}, r.closed);
+  visit(Field{"dots", "A pixel at each point", "None between them"}, r.dots);
+}
+
 /// A built object that carries pixels.
 struct Prop {
   std::string name;
@@ -815,6 +830,9 @@ struct Prop {
   std::map<std::string, std::string> choices;  ///< by the kind's schema: string order and the like
   std::vector<Point>
       path;  ///< kinds along a polyline: points in the prop's own frame (x, z up for walls; x, y for ground)
+  std::vector<OwnLine> lines;             ///< kind `own`: what was drawn
+  std::vector<std::int64_t> stringOrder;  ///< kind `own`: pixels as drawn, 1-based, in the order of the
+                                          ///< string; empty: as drawn
   Id product;     ///< none: the yard's usual pixel
   Point at;       ///< plan place; on a wall: wall frame
   Id wall;        ///< hung on this wall; none: on the ground
@@ -834,6 +852,11 @@ void fields(Self& r, Visit&& visit, const Prop*) {
   visit(Field{"sizes", "Sizes", "", {}, true}, r.sizes);
   visit(Field{"choices", "String order", "", {}, true}, r.choices);
   visit(Field{"path", "Path", "", {}, true}, r.path);
+  visit(Field{"lines", "Own lines", "What was drawn, typed or imported", {}, true}, r.lines);
+  visit(
+      Field{
+          "string_order", "Order of the string", "Pixels as drawn, in the order of the string", {}, true, 1},
+      r.stringOrder);
   visit(Field{"product", "Pixel", "None: the yard's usual one", {RecordKind::Product}}, r.product);
   visit(Field{"at", "Place"}, r.at);
   visit(Field{"wall", "On wall", "", {RecordKind::Wall}}, r.wall);

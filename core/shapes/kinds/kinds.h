@@ -30,5 +30,6 @@ Kind dropLineKind();
 Kind hoopTunnelKind();
 Kind sphereKind();
 Kind floodKind();
+Kind ownKind();
 
 }  // namespace yw::shapes

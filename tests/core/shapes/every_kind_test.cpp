@@ -141,7 +141,8 @@ void expectSound(const Shape& shape, bool onWall) {
 /// Words for a person, at a field that the kind has.
 void expectRefusedInWords(const base::Error& error, const Kind& kind) {
   const auto isField = [&](const SizeInfo& size) { return size.name == error.where; };
-  EXPECT_TRUE(error.where == "path" || std::any_of(kind.sizes.begin(), kind.sizes.end(), isField))
+  EXPECT_TRUE(error.where == "path" || error.where == "lines" ||
+              std::any_of(kind.sizes.begin(), kind.sizes.end(), isField))
       << error.where;
   EXPECT_TRUE(base::hasWording(error.message.key)) << error.message.key;
   EXPECT_EQ(base::text(error.message).find_first_of("{}[]"), std::string::npos) << base::text(error.message);
@@ -156,7 +157,7 @@ std::string describe(const yard::Prop& prop) {
 }
 
 TEST(EveryKind, IsSoundAtItsUsualSizesAndWarnsOfNothing) {
-  EXPECT_EQ(kinds().size(), 26U);
+  EXPECT_EQ(kinds().size(), 27U);
   for (const Kind& kind : kinds()) {
     SCOPED_TRACE(kind.name);
     const Shape shape = made(usualProp(kind.name));
@@ -237,6 +238,7 @@ TEST(EveryKind, FillsMissingSizesAndChoicesWithItsUsualOnes) {
     yard::Prop bare;
     bare.kind = kind.name;
     bare.path = kind.usualPath;
+    bare.lines = kind.usualLines;
     EXPECT_EQ(made(bare).pixels, made(usualProp(kind.name)).pixels) << kind.name;
   }
 }

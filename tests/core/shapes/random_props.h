@@ -41,6 +41,17 @@ inline yard::Prop randomProp(const Kind& kind, Dice& dice) {
     prop.choices[choice.name] =
         choice.options[static_cast<std::size_t>(dice.roll(static_cast<std::int64_t>(choice.options.size())))]
             .name;
+  if (!kind.usualLines.empty()) {
+    prop.lines.clear();
+    for (std::int64_t lines = dice.between(1, 4); lines > 0; --lines) {
+      yard::OwnLine line;
+      line.closed = dice.roll(2) == 0;
+      line.dots = dice.roll(4) == 0;
+      for (std::int64_t points = dice.between(2, 8); points > 0; --points)
+        line.points.push_back({anyLength(dice), anyLength(dice)});
+      prop.lines.push_back(std::move(line));
+    }
+  }
   if (!kind.alongPath) return prop;
   prop.path.clear();
   for (std::int64_t corners = dice.between(2, 8); corners > 0; --corners)
