@@ -52,7 +52,7 @@ OnCircuit onCircuit(const Digest& d, Id circuit) {
 
 Table houseCircuitsTable(const Digest& d) {
   TableBuilder t("house_circuits");
-  t.words("circuit").number("breaker", "A").number("volts", "V").words("gfci").words("on_it");
+  t.words("circuit").number("breaker", "A").number("line", "V").words("gfci").words("on_it");
   t.number("amps_limit", "A").number("allowed", "A").number("used", "%").number("amps_full", "A");
   t.number("other_loads", "A").number("leakage", "mA").number("supplies").number("inrush", "A");
   t.number("watts", "W").number("night", "kWh").number("season", "kWh").number("cost").words("assumed");

@@ -1,4 +1,5 @@
 #include "core/shapes/shape.h"
+#include "ui/panels/cord_part.h"
 #include "ui/panels/form_part.h"
 #include "ui/panels/list_parts.h"
 #include "ui/panels/prop_part.h"
@@ -50,8 +51,10 @@ std::vector<FormPart*> partsFor(Document& document, yard::RecordKind kind, const
       break;
     case RecordKind::Supply:
       if (one) parts.push_back(new FusesPart(document, ids, parent));
+      if (one) parts.push_back(new SupplyCordPart(document, ids, parent));
       break;
     case RecordKind::Box:
+      if (one) parts.push_back(new BoxCordPart(document, ids, parent));
       parts.push_back(new KeepPart(document, ids, QStringLiteral("box"), tr("Keep its place as is"), parent));
       break;
     case RecordKind::Wall:

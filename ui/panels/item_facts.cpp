@@ -14,6 +14,10 @@ QString at(const Document& document, double amps) {
   return factText(base::toCurrent({amps}), document.shownYard());
 }
 
+QString degrees(const Document& document, double celsius) {
+  return factText(base::Temperature{base::roundedCount(celsius * 1000.0)}, document.shownYard());
+}
+
 QString both(const Document& document, double limit, double white) {
   return QObject::tr("%1 at the brightness limit, %2 at full white")
       .arg(at(document, limit), at(document, white));
@@ -77,6 +81,46 @@ void supplyFacts(const Document& document, Id id, const yard::Supply& supply, QS
   lines << QObject::tr("Gives %1").arg(both(document, limit->amps, white->amps));
   lines << QObject::tr("Rated %1; takes %2 from its outlet")
                .arg(factText(supply.ratedAmps, document.shownYard()), at(document, limit->lineAmps));
+  if (const auto* now = figure(document.assessment()->limit.mains.supplies, id))
+    lines << QObject::tr("May give %1 in air of %2, with %3 at its plug; gives off %4 of heat")
+                 .arg(at(document, now->ratedNow), degrees(document, now->air),
+                      factText(base::toVoltage({now->inputVolts}), document.shownYard()),
+                      factText(base::toPower({now->heat}), document.shownYard()));
+}
+
+void boxFacts(const Document& document, Id id, QStringList& lines) {
+  const auto* limit = figure(document.assessment()->limit.mains.boxes, id);
+  const auto* white = figure(document.assessment()->fullWhite.mains.boxes, id);
+  if (!limit || !white) return;
+  lines << QObject::tr("%1 of heat: %2 inside at the brightness limit, %3 at full white")
+               .arg(factText(base::toPower({limit->heat}), document.shownYard()),
+                    degrees(document, limit->inside), degrees(document, white->inside));
+  if (limit->assumedSize) lines << QObject::tr("Its size is assumed: type the measured one");
+}
+
+void outletFacts(const Document& document, Id id, const yard::Outlet& outlet, QStringList& lines) {
+  const auto* limit = figure(document.assessment()->limit.mains.outlets, id);
+  if (!limit || limit->plugs == 0) return;
+  lines << QObject::tr("%1 of %2 places taken; %3 through one receptacle that takes %4")
+               .arg(limit->plugs)
+               .arg(outlet.sockets)
+               .arg(at(document, limit->worst), at(document, limit->limit));
+}
+
+/// Energy of so many watts from the line, as far as the site says hours and nights.
+void energyFacts(const Document& document, double watts, QStringList& lines) {
+  const yard::Yard& yard = document.shownYard();
+  const circuit::EnergyFigure e = circuit::energyOf(yard, watts);
+  if (e.kwhANight <= 0.0) return;
+  QString line = QObject::tr("%1 from the line: %2 kWh a night")
+                     .arg(factText(base::toPower({watts}), yard),
+                          QString::fromStdString(base::numberText(e.kwhANight, 2)));
+  if (e.nights > 0)
+    line += QObject::tr(", %1 kWh in the season").arg(QString::fromStdString(base::numberText(e.kwh, 1)));
+  if (e.priced && e.nights > 0)
+    line += QStringLiteral(", %1%2").arg(QString::fromStdString(yard::settings(yard).currency),
+                                         factText(e.cost, yard));
+  lines << line;
 }
 
 void circuitFacts(const Document& document, Id id, const yard::HouseCircuit& circuit, QStringList& lines) {
@@ -85,6 +129,11 @@ void circuitFacts(const Document& document, Id id, const yard::HouseCircuit& cir
   lines << QObject::tr("Carries %1 of its %2 breaker, %3 of it other loads")
                .arg(at(document, limit->amps), factText(circuit.breaker, document.shownYard()),
                     at(document, limit->standing));
+  if (limit->supplies == 0) return;
+  lines << QObject::tr("Leaks %1 on its GFCI; up to %2 for an instant if all start cold at once")
+               .arg(factText(base::toCurrent({limit->leakage}), document.shownYard()),
+                    at(document, limit->inrush));
+  energyFacts(document, limit->watts, lines);
 }
 
 }  // namespace
@@ -143,6 +192,12 @@ QStringList factsOf(const Document& document, const std::set<Id>& ids) {
     supplyFacts(document, id, *supply, lines);
   } else if (const auto* circuit = yard::find<yard::HouseCircuit>(yard, id)) {
     circuitFacts(document, id, *circuit, lines);
+  } else if (yard::find<yard::Box>(yard, id)) {
+    boxFacts(document, id, lines);
+  } else if (const auto* outlet = yard::find<yard::Outlet>(yard, id)) {
+    outletFacts(document, id, *outlet, lines);
+  } else if (yard::find<yard::Site>(yard, id)) {
+    energyFacts(document, document.assessment()->limit.mains.energy.watts, lines);
   }
   return lines;
 }

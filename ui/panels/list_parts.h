@@ -33,7 +33,9 @@ class PortsPart : public RowsPart {
   QString change(int row, int column, const FieldEdit& edit) override;
 
  private:
+  void showUsual();
   class TypedField* count_;
+  class ProtectionLine* usual_;
 };
 
 /// Power sections of a controller or receiver.
@@ -61,7 +63,9 @@ class FusesPart : public RowsPart {
   QString change(int row, int column, const FieldEdit& edit) override;
 
  private:
+  void showUsual();
   class TypedField* count_;
+  class ProtectionLine* usual_;
 };
 
 /// Windows, doors, gables and eaves of a wall.

@@ -6,6 +6,7 @@
 #include "ui/fields/typed_field.h"
 #include "ui/panels/edits.h"
 #include "ui/panels/list_parts.h"
+#include "ui/panels/protection_line.h"
 
 namespace yw::ui {
 
@@ -98,12 +99,28 @@ PortsPart::PortsPart(Document& document, std::set<base::Id> ids, QWidget* parent
     this->document().commit(editor.finish(name.toStdString()), key);
     return {};
   });
+  usual_ = new ProtectionLine(document, this);
+  layout()->addWidget(usual_);
+  connect(rows(), &RowsTable::rowChanged, this, [this] { showUsual(); });
   refresh();
 }
 
 void PortsPart::refresh() {
   RowsPart::refresh();
   count_->display({static_cast<std::int64_t>(yard::portsOf(yard(), id()).size())}, units());
+  showUsual();
+}
+
+/// Of the row that is picked; of the first that carries something where none is.
+void PortsPart::showUsual() {
+  const auto list = yard::portsOf(yard(), id());
+  const int row = rows()->currentRow();
+  if (row >= 0 && row < static_cast<int>(list.size()))
+    return usual_->showPosition(list[static_cast<std::size_t>(row)].first);
+  for (const auto& [position, record] : list) {
+    usual_->showPosition(position);
+    if (!usual_->isHidden()) return;
+  }
 }
 
 std::vector<RowsPart::Cells> PortsPart::cells() const {
@@ -144,12 +161,28 @@ FusesPart::FusesPart(Document& document, std::set<base::Id> ids, QWidget* parent
     this->document().commit(editor.finish(name.toStdString()), key);
     return {};
   });
+  usual_ = new ProtectionLine(document, this);
+  layout()->addWidget(usual_);
+  connect(rows(), &RowsTable::rowChanged, this, [this] { showUsual(); });
   refresh();
 }
 
 void FusesPart::refresh() {
   RowsPart::refresh();
   count_->display({static_cast<std::int64_t>(yard::fusePositionsOf(yard(), id()).size())}, units());
+  showUsual();
+}
+
+/// Of the row that is picked; of the first that carries something where none is.
+void FusesPart::showUsual() {
+  const auto list = yard::fusePositionsOf(yard(), id());
+  const int row = rows()->currentRow();
+  if (row >= 0 && row < static_cast<int>(list.size()))
+    return usual_->showPosition(list[static_cast<std::size_t>(row)].first);
+  for (const auto& [position, record] : list) {
+    usual_->showPosition(position);
+    if (!usual_->isHidden()) return;
+  }
 }
 
 std::vector<RowsPart::Cells> FusesPart::cells() const {

@@ -8,7 +8,9 @@
 #include <algorithm>
 
 #include "ui/fields/pick_fields.h"
+#include "ui/panels/cord_part.h"
 #include "ui/panels/edits.h"
+#include "ui/panels/protection_line.h"
 #include "ui/panels/rows_part.h"
 
 namespace yw::ui {
@@ -110,6 +112,8 @@ CableEndsPart::CableEndsPart(Document& document, std::set<base::Id> ids, QWidget
   words_ = new QLabel(this);
   words_->setWordWrap(true);
   form->addRow(words_);
+  usual_ = new ProtectionLine(document, this);
+  form->addRow(usual_);
   const auto* cable = yard::find<yard::Cable>(yard(), id());
   if (!cable || !endOf(*cable, TerminalKind::FusePosition) || !endOf(*cable, TerminalKind::PropPixel)) {
     refresh();
@@ -169,6 +173,7 @@ void CableEndsPart::refresh() {
     words << tr("From %1 to %2")
                  .arg(QString::fromStdString(routed.fromText), QString::fromStdString(routed.toText));
     words << tr("Cut length %1").arg(factText(routed.cutLength, yard()));
+    if (const QString cord = cordText(document(), key); !cord.isEmpty()) words << cord;
     const auto figure = assessment->limit.feeds.find(id());
     const auto white = assessment->fullWhite.feeds.find(id());
     if (figure != assessment->limit.feeds.end() && white != assessment->fullWhite.feeds.end())
@@ -178,12 +183,24 @@ void CableEndsPart::refresh() {
   }
   words_->setText(words.join(u'\n'));
   words_->setVisible(!words.isEmpty());
+  showUsual(*cable);
   if (!pixel_) return;
   const auto* fuse = endOf(*cable, TerminalKind::FusePosition);
   const auto* pixel = endOf(*cable, TerminalKind::PropPixel);
   if (fuse) fuse_->display({fuse->record.value}, units());
   if (pixel) prop_->display({pixel->record.value}, units());
   if (pixel) pixel_->display({pixel->pixel}, units());
+}
+
+/// Of the fuse position the cable starts at, or of the port of the run whose lead it is.
+void CableEndsPart::showUsual(const yard::Cable& cable) {
+  base::Id position;
+  for (const TerminalKind kind : {TerminalKind::FusePosition, TerminalKind::Port})
+    if (const auto* end = endOf(cable, kind); end && !position) position = end->record;
+  if (!position)
+    for (const auto& [key, routed] : document().assessment()->routes.cables)
+      if (routed.record == id() && key.role == routes::CableRole::Lead) position = routed.from.record;
+  usual_->showPosition(position);
 }
 
 LinksPart::LinksPart(Document& document, std::set<base::Id> ids, QWidget* parent)

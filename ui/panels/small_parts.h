@@ -18,10 +18,12 @@ class CableEndsPart : public FormPart {
   void refresh() override;
 
  private:
+  void showUsual(const yard::Cable& cable);
   QLabel* words_;
   ReferenceField* fuse_ = nullptr;
   ReferenceField* prop_ = nullptr;
   TypedField* pixel_ = nullptr;
+  class ProtectionLine* usual_;
 };
 
 /// What belongs to the record or uses it, each a button that opens it; and what can be added to it.

@@ -67,8 +67,8 @@ NamedFacts contents(const Digest& d, const BoxParts& parts) {
     facts.emplace_back(say("fact_supply", {{"label", d.label(supply)}}),
                        say("supply_line", {{"volts", trimmed(base::volts(record->voltage).si, 2)},
                                            {"amps", trimmed(base::amps(record->ratedAmps).si, 2)},
-                                           {"model", record->model}}) +
-                           "; " + nowText(d, supply));
+                                           {"model", record->model}}));
+    facts.emplace_back(say("fact_may_give"), nowText(d, supply));
     facts.emplace_back(say("fact_plugged"), mainsOf(d, *record));
   }
   for (const Id owner : parts.owners) {
@@ -86,7 +86,7 @@ NamedFacts contents(const Digest& d, const BoxParts& parts) {
   return facts;
 }
 
-constexpr std::size_t kMostFacts = 6;  // lines beside the locator; more go into a table
+constexpr std::size_t kMostFacts = 8;  // lines beside the locator; more go into a table
 
 void contentsTable(SheetPages& sheet, const NamedFacts& inside) {
   PaperTable table;

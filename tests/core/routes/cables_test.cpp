@@ -246,6 +246,41 @@ TEST(Cord, RunsFromTheOutletToTheSupply) {
   EXPECT_FALSE(cord.wire);
 }
 
+TEST(Cord, OfABoxTakesThePlaceOfItsSuppliesOwn) {
+  BenchYard b;
+  yard::Outlet o;
+  o.name = "Porch outlet";
+  o.at = at(3, 0);
+  const Id outlet = b.add(o);
+  const Id near = b.box(0, 0, 0.3), far = b.box(0, 8, 0.3);
+  const auto supplyIn = [&](Id box) {
+    yard::Supply s;
+    s.box = box;
+    s.outlet = outlet;
+    return b.add(s);
+  };
+  const Id first = supplyIn(near), second = supplyIn(near), third = supplyIn(far);
+  const auto cord = [&](yard::Terminal from, Id to) {
+    yard::Cable c;
+    c.from = from;
+    c.to = {TerminalKind::Box, to, 0};
+    c.conductors = yard::ConductorSet::Mains;
+    return b.add(c);
+  };
+  const Id main = cord({TerminalKind::Outlet, outlet, 0}, near);
+  const Id onwards = cord({TerminalKind::Box, near, 0}, far);
+  const Routes routes = b.routed();
+  EXPECT_EQ(cable(routes, CableRole::MainsCord, main).fromText, "Porch outlet");
+  EXPECT_NEAR(cable(routes, CableRole::MainsCord, onwards).planLength, 8.0, 1e-9);
+  for (const Id supply : {first, second, third})
+    EXPECT_FALSE(routes.cables.contains({CableRole::MainsCord, supply, 0}));
+  const auto way = [&](Id supply) { return cordsTo(b.yard, boxCords(b.yard), supply); };
+  EXPECT_EQ(way(first).size(), 1U);
+  ASSERT_EQ(way(third).size(), 2U);
+  EXPECT_EQ(way(third)[0].of, main);
+  EXPECT_EQ(way(third)[1].of, onwards);
+}
+
 TEST(Link, RunsFromTheControllerToItsReceiver) {
   BenchYard b;
   yard::Receiver r;
