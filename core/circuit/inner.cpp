@@ -35,9 +35,7 @@ void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topolog
   std::vector<std::size_t> order(pieces.size());
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     order[i] = i;
-    const Stretch& s = topology.stretches[pieces[i].stretch];
-    for (std::int32_t q = 0, k = s.pixel; q < s.count && !curved[i]; ++q, k += s.step)
-      curved[i] = curves[network.chains[s.chain].load[k]].regulated() ? 1 : 0;
+    curved[i] = isCurved(network, topology.stretches[pieces[i].stretch]) ? 1 : 0;
   }
   std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
     if (curved[a] != curved[b]) return curved[a] < curved[b];
@@ -48,6 +46,7 @@ void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topolog
   for (const std::size_t i : order) {
     if (groups_.empty() || groups_.back().pieces == kLanes || groups_.back().curved != (curved[i] != 0)) {
       Group group{};
+      group.cut.fill(1.0);
       group.begin = size;
       group.rows = static_cast<std::size_t>(pieces[i].count);
       group.curved = curved[i] != 0;
@@ -69,11 +68,32 @@ void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topolog
   watts_.assign(size - firstCurved_, 0.0);
   tabulate();
   for (const Piece& piece : pieces_) put(piece, network, topology);
-  for (Group& group : groups_) {
-    for (double& cut : group.cut)
-      if (!(cut > 0.0)) cut = 1.0;  // of no consequence where there are no watts
-    setGroup(group, Slopes::AllOn, 1.0, {}, last_);
+  for (Group& group : groups_) setGroup(group, Slopes::AllOn, 1.0, {}, last_);
+}
+
+bool Inner::isCurved(const Network& network, const Stretch& s) const {
+  const std::vector<std::int32_t>& load = network.chains[s.chain].load;
+  for (std::int32_t i = 0, k = s.pixel; i < s.count; ++i, k += s.step)
+    if (curves_[load[k]].regulated()) return true;
+  return false;
+}
+
+bool Inner::renew(const Network& network, const Topology& topology, std::span<const std::uint8_t> chains,
+                  bool loads) {
+  if (loads) tabulate();
+  std::vector<std::uint8_t> touched(groups_.size(), 0);
+  for (Piece& piece : pieces_) {
+    const Stretch& s = topology.stretches[piece.stretch];
+    if (!loads && chains[s.chain] == 0) continue;
+    if (isCurved(network, s) != groups_[piece.group].curved) return false;
+    const Chain& chain = network.chains[s.chain];
+    if (piece.from >= 0) piece.firstOhms = chain.positive[s.pixel] + chain.zero[s.pixel];
+    put(piece, network, topology);
+    touched[piece.group] = 1;
   }
+  for (std::size_t g = 0; g < groups_.size(); ++g)
+    if (touched[g] != 0) setGroup(groups_[g], Slopes::AllOn, 1.0, {}, last_);
+  return true;
 }
 
 void Inner::tabulate() {
@@ -92,17 +112,19 @@ void Inner::put(const Piece& piece, const Network& network, const Topology& topo
   const Stretch& s = topology.stretches[piece.stretch];
   const Chain& chain = network.chains[s.chain];
   std::size_t q = piece.at;
+  double& cut = group.cut[piece.lane()];
+  cut = std::numeric_limits<double>::infinity();
   for (std::int32_t i = 0, pixel = s.pixel; i < s.count; ++i, pixel += s.step, q += kLanes) {
     const std::int32_t segment = s.step > 0 ? pixel + 1 : pixel;
     ohms_[q] = chain.positive[segment] + chain.zero[segment];
     curve_[q] = chain.load[pixel];
     const LoadCurve& curve = curves_[curve_[q]];
     last_[q] = static_cast<std::uint8_t>(curve.lastRegion());
-    if (!group.curved || !curve.regulated()) continue;
-    watts_[q - firstCurved_] = curve.watts();
-    double& cut = group.cut[piece.lane()];
-    cut = cut > 0.0 ? std::min(cut, curve.cut()) : curve.cut();
+    if (!group.curved) continue;
+    watts_[q - firstCurved_] = curve.regulated() ? curve.watts() : 0.0;
+    if (curve.regulated()) cut = std::min(cut, curve.cut());
   }
+  if (!std::isfinite(cut)) cut = 1.0;  // of no consequence where there are no watts
   setDip(piece);
 }
 
@@ -185,8 +207,10 @@ void Inner::setLines(Slopes slopes, double factor, std::span<const double> volts
 }
 
 void Inner::setAmple(double volts, std::span<double> all) {
-  for (Group& group : groups_)
+  for (Group& group : groups_) {
     if (!group.ample) setGroup(group, Slopes::AllOn, 1.0, {}, last_);
+    group.changed = group.changed || group.pinned;
+  }
   std::fill(all.begin() + static_cast<std::ptrdiff_t>(firstCurved_), all.end(), volts);
 }
 

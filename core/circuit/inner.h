@@ -54,6 +54,11 @@ class Inner {
   void lay(std::vector<Piece> pieces, const Network& network, const Topology& topology,
            std::span<const LoadCurve> curves);
 
+  /// Takes the pieces of these chains from the network anew (all with `loads`: the curves have changed).
+  /// False if a group would have to be laid otherwise.
+  bool renew(const Network& network, const Topology& topology, std::span<const std::uint8_t> chains,
+             bool loads);
+
   const std::vector<Piece>& pieces() const { return pieces_; }
   const LaneEnds& ends(const Piece& piece) const { return groups_[piece.group].ends; }
   std::size_t size() const { return curve_.size(); }
@@ -109,6 +114,7 @@ class Inner {
   };
   static constexpr std::size_t kRegions = 16;  ///< at most, of a curve
 
+  bool isCurved(const Network& network, const Stretch& s) const;
   void tabulate();
   void put(const Piece& piece, const Network& network, const Topology& topology);
   void setDip(const Piece& piece);

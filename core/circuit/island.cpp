@@ -14,9 +14,7 @@ Island::Island(const Network& network, const Topology& topology, std::span<const
   addLines();
   announceAll();
   stampFixed();
-  for (const std::int32_t index : parts_.feedings)
-    mostVolts_ = std::max(mostVolts_, std::abs(topology_.feedings[index].volts));
-  for (const PairPart& pair : pairs_) mostVolts_ = std::max(mostVolts_, std::abs(pair.fixed));
+  findMostVolts();
   now_.top.assign(parts_.unknowns, 0.0);
   now_.pairVolts.assign(pairs_.size(), 0.0);
   now_.pairRegion.assign(pairs_.size(), 0);
@@ -24,6 +22,28 @@ Island::Island(const Network& network, const Topology& topology, std::span<const
   now_.region.assign(inner_.size(), 0);
   nextTop_ = now_.top;
   nextPairVolts_ = now_.pairVolts;
+}
+
+void Island::findMostVolts() {
+  mostVolts_ = 0.0;
+  for (const std::int32_t index : parts_.feedings)
+    mostVolts_ = std::max(mostVolts_, std::abs(topology_.feedings[index].volts));
+  for (const PairPart& pair : pairs_) mostVolts_ = std::max(mostVolts_, std::abs(pair.fixed));
+}
+
+bool Island::renew(const Network& network, std::span<const std::uint8_t> chains, bool loads) {
+  for (PairPart& part : pairs_) {
+    const Pair& pair = topology_.pairs[part.pair];
+    part.curve = network.chains[pair.chain].load[pair.pixel];
+  }
+  lines_.clear();
+  commons_.clear();
+  addLines();
+  for (const std::int32_t index : parts_.stretches)
+    if (topology_.stretches[index].from >= 0) addCommon(topology_.stretches[index]);
+  stampFixed();
+  findMostVolts();
+  return inner_.renew(network, topology_, chains, loads);
 }
 
 void Island::addPairs(const Network& network, std::span<std::int32_t> localPair) {
@@ -331,6 +351,7 @@ bool Island::allOn() const { return pairsOn() && inner_.allOn(now_.volts); }
 Island::Answer Island::solve() {
   constexpr int kQuick = 40;
   Answer answer;
+  steps_ = 0;
   toAmple();
   const bool quick = iterate(1.0, kQuick) && pairsOn() && inner_.allOnAfterAdvance(now_.volts);
   if (!quick) {
@@ -347,7 +368,7 @@ Island::Answer Island::solve() {
     }
   }
   answer.steps = steps_;
-  return answer;
+  return answer_ = answer;
 }
 
 void Island::findLoadFactor(Answer& answer) {

@@ -25,6 +25,11 @@ class Island {
     int steps = 0;
   };
   Answer solve();
+  const Answer& answer() const { return answer_; }  ///< of the last solve()
+
+  /// Takes the values of these chains, of all resistances and sources anew (with `loads` also the curves);
+  /// what is joined to what must have stayed. False if the island has to be made anew.
+  bool renew(const Network& network, std::span<const std::uint8_t> chains, bool loads);
 
   /// Writes the volts across this island's pixels ([pixel number]) and the unknowns.
   void write(std::span<double> pixelVolts) const;
@@ -61,6 +66,7 @@ class Island {
   void addPairs(const Network& network, std::span<std::int32_t> localPair);
   void addStretches(const Network& network, std::span<const std::int32_t> localPair);
   void addLines();
+  void findMostVolts();
   void addCommon(const Stretch& s);
   void announceAll();
   void stampFixed();
@@ -115,6 +121,7 @@ class Island {
   Point now_;
   std::vector<double> nextTop_, nextPairVolts_, nextVolts_;
   int steps_ = 0;
+  Answer answer_;
 };
 
 }  // namespace yw::circuit

@@ -2,7 +2,9 @@
 // and a check of Kirchhoff's law at every node with them.
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
+#include "core/circuit/engine.h"
 #include "core/circuit/island.h"
 #include "core/circuit/load_curve.h"
 #include "core/circuit/network.h"
@@ -12,17 +14,23 @@ namespace yw::circuit {
 
 namespace {
 
+bool resistive(double ohms) { return ohms > 0.0 && std::isfinite(ohms); }
+
 class Filler {
  public:
-  Filler(const Network& network, const Topology& topology, Solution& s)
-      : network_(network), t_(topology), s_(s), nodeVolts_(t_.nodes, 0.0), drawn_(t_.nodes, 0.0) {
-    for (const Load& load : network.loads) curves_.emplace_back(load);
-    pixelVolts_.assign(static_cast<std::size_t>(t_.pixelBase.back()), 0.0);
-  }
+  Filler(const Network& network, const Topology& topology, std::span<const LoadCurve> curves,
+         std::span<const double> pixelVolts, Solution& s)
+      : network_(network),
+        t_(topology),
+        s_(s),
+        curves_(curves),
+        pixelVolts_(pixelVolts),
+        nodeVolts_(t_.nodes, 0.0),
+        drawn_(t_.nodes, 0.0) {}
 
-  void run() {
+  void run(std::span<const std::unique_ptr<Island>> islands) {
     sizeUp();
-    solveIslands();
+    takeIslands(islands);
     fillChains();
     lines();
     joints();
@@ -43,20 +51,15 @@ class Filler {
     s_.chainStates.resize(chains);
   }
 
-  void solveIslands() {
-    std::vector<std::int32_t> localPair(t_.pairs.size(), -1);
-    std::vector<std::vector<double>> unknowns(t_.islands.size());
-    for (std::size_t i = 0; i < t_.islands.size(); ++i) {
-      Island island(network_, t_, curves_, static_cast<std::int32_t>(i), localPair);
-      answers_.push_back(island.solve());
-      island.write(pixelVolts_);
-      unknowns[i].assign(island.unknowns().begin(), island.unknowns().end());
+  void takeIslands(std::span<const std::unique_ptr<Island>> islands) {
+    for (const auto& island : islands) {
+      answers_.push_back(island->answer());
       s_.steps = std::max(s_.steps, answers_.back().steps);
     }
     for (std::int32_t n = 0; n < t_.nodes; ++n) {
       const std::int32_t island = t_.islandOf(n), unknown = t_.unknownOf(n);
       if (island < 0) continue;
-      nodeVolts_[n] = t_.offset[n] + (unknown < 0 ? 0.0 : unknowns[island][unknown]);
+      nodeVolts_[n] = t_.offset[n] + (unknown < 0 ? 0.0 : islands[island]->unknowns()[unknown]);
     }
     s_.nodeVolts.assign(nodeVolts_.begin(), nodeVolts_.begin() + network_.extraNodes);
   }
@@ -276,8 +279,9 @@ class Filler {
   const Network& network_;
   const Topology& t_;
   Solution& s_;
-  std::vector<LoadCurve> curves_;
-  std::vector<double> nodeVolts_, pixelVolts_;
+  std::span<const LoadCurve> curves_;
+  std::span<const double> pixelVolts_;
+  std::vector<double> nodeVolts_;
   std::vector<double> drawn_;  ///< A that leaves each node
   std::vector<std::vector<double>> positive_;
   std::vector<Island::Answer> answers_;
@@ -285,11 +289,115 @@ class Filler {
 
 }  // namespace
 
-Solution solve(const Network& network) {
+Engine::Engine(Network network) : network_(std::move(network)) {}
+Engine::~Engine() = default;
+Engine::Engine(Engine&&) noexcept = default;
+Engine& Engine::operator=(Engine&&) noexcept = default;
+
+void Engine::setLoads(std::vector<Load> loads) {
+  if (loads.size() != network_.loads.size()) rebuild_ = true;
+  loadsStale_ = true;
+  network_.loads = std::move(loads);
+}
+
+void Engine::setChain(std::size_t chain, Chain with) {
+  rebuild_ = rebuild_ || !sameCuts(network_, *topology_, chain, with);
+  network_.chains[chain] = std::move(with);
+  valuesStale_ = true;
+  if (!rebuild_) chainStale_[chain] = 1;
+}
+
+void Engine::setConductor(std::size_t conductor, double ohms) {
+  Conductor& c = network_.conductors[conductor];
+  rebuild_ = rebuild_ || !resistive(c.ohms) || !resistive(ohms);
+  c.ohms = ohms;
+  touch(c.a);
+  touch(c.b);
+}
+
+void Engine::setSource(std::size_t source, double volts, double ohms) {
+  Source& s = network_.sources[source];
+  rebuild_ = rebuild_ || !resistive(s.ohms) || !resistive(ohms);
+  s.volts = volts;
+  s.ohms = ohms;
+  touch(s.positive);
+  touch(s.zero);
+}
+
+void Engine::makeCurves() {
+  curves_.clear();
+  curves_.reserve(network_.loads.size());
+  for (const Load& load : network_.loads) curves_.emplace_back(load);
+}
+
+void Engine::build() {
+  ++builds_;
+  makeCurves();
+  islands_.clear();
+  topology_ = std::make_unique<Topology>(topologyOf(network_));
+  std::vector<std::int32_t> localPair(topology_->pairs.size(), -1);
+  for (std::size_t i = 0; i < topology_->islands.size(); ++i) {
+    islands_.push_back(
+        std::make_unique<Island>(network_, *topology_, curves_, static_cast<std::int32_t>(i), localPair));
+    islands_.back()->solve();
+  }
+  pixelVolts_.assign(static_cast<std::size_t>(topology_->pixelBase.back()), 0.0);
+  chainStale_.assign(network_.chains.size(), 0);
+  islandStale_.assign(islands_.size(), 0);
+}
+
+/// What a change at this node may reach.
+void Engine::touch(std::int32_t node) {
+  valuesStale_ = true;
+  if (rebuild_) return;
+  if (node < network_.extraNodes) {
+    if (const std::int32_t island = topology_->islandOf(node); island >= 0) islandStale_[island] = 1;
+    return;
+  }
+  const std::int64_t pixel = (node - network_.extraNodes) / 2;
+  const auto after = std::upper_bound(topology_->pixelBase.begin(), topology_->pixelBase.end(), pixel);
+  chainStale_[static_cast<std::size_t>(after - topology_->pixelBase.begin()) - 1] = 1;
+}
+
+/// False if the structure does not fit any more.
+bool Engine::renew() {
+  if (loadsStale_) makeCurves();
+  renewValues(network_, *topology_);
+  for (std::size_t i = 0; i < topology_->pairs.size(); ++i) {
+    if (chainStale_[topology_->pairs[i].chain] == 0) continue;
+    const std::int32_t p = topology_->positiveNode(static_cast<std::int32_t>(i));
+    for (const std::int32_t node : {p, p + 1})
+      if (const std::int32_t island = topology_->islandOf(node); island >= 0) islandStale_[island] = 1;
+  }
+  for (std::size_t i = 0; i < islands_.size(); ++i) {
+    if (islandStale_[i] == 0 && !loadsStale_) continue;
+    if (!islands_[i]->renew(network_, chainStale_, loadsStale_)) return false;
+    islands_[i]->solve();
+  }
+  return true;
+}
+
+void Engine::settle() {
+  if (!rebuild_ && !valuesStale_ && !loadsStale_) return;
+  if (rebuild_ || !renew()) build();
+  for (const auto& island : islands_) island->write(pixelVolts_);
+  std::fill(chainStale_.begin(), chainStale_.end(), std::uint8_t{0});
+  std::fill(islandStale_.begin(), islandStale_.end(), std::uint8_t{0});
+  rebuild_ = valuesStale_ = loadsStale_ = false;
+}
+
+std::span<const double> Engine::pixelVolts() {
+  settle();
+  return pixelVolts_;
+}
+
+Solution Engine::solution() {
+  settle();
   Solution solution;
-  const Topology topology = topologyOf(network);
-  Filler(network, topology, solution).run();
+  Filler(network_, *topology_, curves_, pixelVolts_, solution).run(islands_);
   return solution;
 }
+
+Solution solve(const Network& network) { return Engine(network).solution(); }
 
 }  // namespace yw::circuit

@@ -64,6 +64,39 @@ bool plain(const Chain& chain, std::size_t k) {
   return p > 0.0 && z > 0.0 && std::isfinite(p) && std::isfinite(z);
 }
 
+/// Marks the pixels at which the chain itself must be cut: open or bare segments, another ratio of the rails.
+void markCuts(const Chain& chain, std::uint8_t* mark) {
+  bool before = false;
+  double p = 0.0, z = 0.0;
+  for (std::size_t k = 1; k < chain.load.size(); ++k) {
+    const bool now = plain(chain, k);
+    const double p2 = chain.positive[k], z2 = chain.zero[k];
+    if (!now) mark[k - 1] = mark[k] = 1;
+    if (now && before && std::abs(p * z2 - p2 * z) > kSameRatio * (p * z2)) mark[k - 1] = 1;
+    before = now;
+    p = p2;
+    z = z2;
+  }
+}
+
+/// Ohms of a whole piece and the share of its 0 V.
+void measure(Stretch& s, const Chain& chain) {
+  s.positiveOhms = s.zeroOhms = 0.0;
+  if (s.from >= 0)
+    for (std::int32_t k = s.pixel; k <= s.pixel + s.count; ++k) {
+      s.positiveOhms += chain.positive[k];
+      s.zeroOhms += chain.zero[k];
+    }
+  const std::int32_t any = s.step > 0 ? std::max(s.pixel, 1) : s.pixel;
+  s.share = chain.zero[any] / (chain.positive[any] + chain.zero[any]);
+}
+
+enum class Metal : std::uint8_t { Bare, Resistive, Open };
+Metal metal(double ohms) {
+  if (ohms <= 0.0) return Metal::Bare;
+  return std::isfinite(ohms) ? Metal::Resistive : Metal::Open;
+}
+
 class Cutter {
  public:
   Cutter(const Network& network, Topology& t) : network_(network), t_(t) {}
@@ -89,33 +122,22 @@ class Cutter {
   }
 
   void mark() {
-    mark_.assign(static_cast<std::size_t>(t_.pixelBase.back()), 0);
-    const auto markNode = [&](std::int32_t node) {
-      if (node >= network_.extraNodes) mark_[static_cast<std::size_t>((node - network_.extraNodes) / 2)] = 1;
+    t_.attached.assign(static_cast<std::size_t>(t_.pixelBase.back()), 0);
+    const auto attach = [&](std::int32_t node) {
+      if (node >= network_.extraNodes)
+        t_.attached[static_cast<std::size_t>((node - network_.extraNodes) / 2)] = 1;
     };
     for (const Conductor& c : network_.conductors) {
-      markNode(c.a);
-      markNode(c.b);
+      attach(c.a);
+      attach(c.b);
     }
     for (const Source& s : network_.sources) {
-      markNode(s.positive);
-      markNode(s.zero);
+      attach(s.positive);
+      attach(s.zero);
     }
-    for (std::size_t c = 0; c < network_.chains.size(); ++c) markChain(network_.chains[c], t_.pixelBase[c]);
-  }
-
-  void markChain(const Chain& chain, std::int64_t base) {
-    bool before = false;
-    double p = 0.0, z = 0.0;
-    for (std::size_t k = 1; k < chain.load.size(); ++k) {
-      const bool now = plain(chain, k);
-      const double p2 = chain.positive[k], z2 = chain.zero[k];
-      if (!now) mark_[base + k - 1] = mark_[base + k] = 1;
-      if (now && before && std::abs(p * z2 - p2 * z) > kSameRatio * (p * z2)) mark_[base + k - 1] = 1;
-      before = now;
-      p = p2;
-      z = z2;
-    }
+    mark_ = t_.attached;
+    for (std::size_t c = 0; c < network_.chains.size(); ++c)
+      markCuts(network_.chains[c], mark_.data() + t_.pixelBase[c]);
   }
 
   void makePairs() {
@@ -178,14 +200,7 @@ class Cutter {
   void addStretch(std::int32_t from, std::int32_t to, std::int32_t c, std::int32_t pixel, std::int32_t step,
                   std::int32_t count) {
     Stretch s{from, to, c, pixel, step, count};
-    const Chain& chain = network_.chains[c];
-    if (from >= 0)
-      for (std::int32_t k = pixel; k <= pixel + count; ++k) {
-        s.positiveOhms += chain.positive[k];
-        s.zeroOhms += chain.zero[k];
-      }
-    const std::int32_t any = step > 0 ? std::max(pixel, 1) : pixel;
-    s.share = chain.zero[any] / (chain.positive[any] + chain.zero[any]);
+    measure(s, network_.chains[c]);
     t_.stretches.push_back(s);
   }
 
@@ -316,6 +331,49 @@ Topology topologyOf(const Network& network) {
   Topology t;
   Cutter(network, t).run();
   return t;
+}
+
+bool sameCuts(const Network& network, const Topology& t, std::size_t chain, const Chain& with) {
+  const Chain& old = network.chains[chain];
+  if (old.load.size() != with.load.size()) return false;
+  for (std::size_t k = 1; k < old.load.size(); ++k)
+    if (metal(old.positive[k]) != metal(with.positive[k]) || metal(old.zero[k]) != metal(with.zero[k]))
+      return false;
+  const auto from = t.attached.begin() + t.pixelBase[chain], to = t.attached.begin() + t.pixelBase[chain + 1];
+  std::vector<std::uint8_t> before(from, to), after = before;
+  markCuts(old, before.data());
+  markCuts(with, after.data());
+  return before == after;
+}
+
+void renewValues(const Network& network, Topology& t) {
+  for (Stretch& s : t.stretches) measure(s, network.chains[s.chain]);
+  const auto segment = [&](std::int32_t pair, bool positive) {
+    const Chain& chain = network.chains[t.pairs[pair].chain];
+    return (positive ? chain.positive : chain.zero)[t.pairs[pair].pixel];
+  };
+  for (Resistance& r : t.resistances) switch (r.of) {
+      case Resistance::Of::Conductor:
+        r.ohms = network.conductors[r.index].ohms;
+        break;
+      case Resistance::Of::PositiveSegment:
+        r.ohms = segment(r.index, true);
+        break;
+      case Resistance::Of::ZeroSegment:
+        r.ohms = segment(r.index, false);
+        break;
+      case Resistance::Of::PositiveStretch:
+        r.ohms = t.stretches[r.index].positiveOhms;
+        break;
+      case Resistance::Of::ZeroStretch:
+        r.ohms = t.stretches[r.index].zeroOhms;
+        break;
+    }
+  for (Feeding& f : t.feedings) {
+    const Source& source = network.sources[f.source];
+    f.volts = source.volts;
+    if (source.ohms > 0.0) f.ohms = source.ohms;
+  }
 }
 
 }  // namespace yw::circuit

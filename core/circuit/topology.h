@@ -59,6 +59,7 @@ struct IslandParts {
 /// resistance share a class; a node's volts are its class's plus `offset`.
 struct Topology {
   std::vector<std::int64_t> pixelBase;  ///< first pixel number of each chain, and the total
+  std::vector<std::uint8_t> attached;   ///< [pixel number] a conductor or source ends at it
   std::vector<Pair> pairs;
   std::vector<Stretch> stretches;
   std::vector<Resistance> resistances;
@@ -79,6 +80,11 @@ struct Topology {
 
 /// Cuts the network at its attachments, joins what has no resistance and parts it into islands.
 Topology topologyOf(const Network& network);
+
+/// Whether the chain could take the place of the one in the network without another cut or joint anywhere.
+bool sameCuts(const Network& network, const Topology& topology, std::size_t chain, const Chain& with);
+/// Takes all resistances and source volts from the network anew; what is joined must have stayed the same.
+void renewValues(const Network& network, Topology& topology);
 
 /// Given to an ideal source that is shorted or contradicts another one, so that its current stays finite.
 inline constexpr double kShortOhms = 1e-3;
