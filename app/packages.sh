@@ -4,7 +4,7 @@ packages_to_build="g++ cmake ninja-build pkg-config qt6-base-dev libfmt-dev nloh
   libboost-graph-dev libcli11-dev libfreetype-dev libeigen3-dev fonts-b612 ccache mold"
 packages_to_test="libgtest-dev libgmock-dev ngspice poppler-utils xvfb xauth xdotool openbox imagemagick x11-utils
   locales jq git ca-certificates clang-format clang-tidy-16"
-packages_to_measure="libbenchmark-dev liblapack-dev"
+packages_to_measure="libbenchmark-dev liblapack-dev libsuitesparse-dev"
 
 # install_missing PACKAGE...: nothing missing: says nothing and asks for no rights.
 install_missing() {

@@ -1,15 +1,19 @@
-// Cold solve of a whole yard against one tridiagonal LAPACK solve (dptsv) of as many unknowns in the same
-// run, and against the ngspice simulator's analysis of the same network.
+// The circuit engine beside peers on the same network in the same run: one tridiagonal LAPACK solve (dptsv)
+// of as many unknowns, Newton's steps with SuiteSparse KLU, and the ngspice simulator's analysis. One thread.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <chrono>
+#include <cstdio>
 #include <limits>
+#include <string_view>
 #include <vector>
 
+#include "core/circuit/engine.h"
 #include "core/circuit/island.h"
 #include "core/circuit/load_curve.h"
 #include "core/circuit/topology.h"
+#include "tests/bench/klu_newton.h"
 #include "tests/outside/networks.h"
 #include "tests/outside/spice.h"
 
@@ -20,33 +24,23 @@ namespace {
 
 using namespace yw;
 using namespace yw::checks;
+using Clock = std::chrono::steady_clock;
 
-constexpr int kRuns = 25;
+double since(Clock::time_point from) { return std::chrono::duration<double>(Clock::now() - from).count(); }
 
-template <class F>
-double bestSeconds(F&& run) {
-  double best = std::numeric_limits<double>::infinity();
-  for (int i = 0; i < kRuns; ++i) {
-    const auto from = std::chrono::steady_clock::now();
-    run();
-    best = std::min(best, std::chrono::duration<double>(std::chrono::steady_clock::now() - from).count());
-  }
-  return best;
-}
+/// Fewer runs of what takes long.
+int runsFor(int pixels) { return std::clamp(20'000'000 / pixels, 20, 400); }
 
 double lapackSeconds(int count) {
   const std::vector<double> diagonal(count, 2.1), beside(count, -1.0), right(count, 1.0);
-  std::vector<double> d, e, b;
   double best = std::numeric_limits<double>::infinity();
-  for (int i = 0; i < kRuns; ++i) {
-    d = diagonal;
-    e = beside;
-    b = right;
+  for (int i = 0; i < runsFor(count); ++i) {
+    std::vector<double> d = diagonal, e = beside, b = right;
     const int one = 1;
     int info = 0;
-    const auto from = std::chrono::steady_clock::now();
+    const auto from = Clock::now();
     dptsv_(&count, &one, d.data(), e.data(), b.data(), &count, &info);
-    best = std::min(best, std::chrono::duration<double>(std::chrono::steady_clock::now() - from).count());
+    best = std::min(best, since(from));
   }
   return best;
 }
@@ -54,54 +48,128 @@ double lapackSeconds(int count) {
 void row(const std::string& name, double ours, double peer, int pixels) {
   fmt::print("{}\t{:.2f} ns/px\t{:.2f} ns/px\t{:.3g}\n", name, 1e9 * ours / pixels, 1e9 * peer / pixels,
              ours / peer);
+  std::fflush(stdout);
 }
 
-void measure(int pixels) {
+/// Runs of 200 pixels, one supply for each 800, of all kinds of load, V+ cut between supplies, 0 V in meshes.
+Network yardOf(int pixels, double stress) {
   Wish wish;
   wish.pixels = pixels;
   wish.chains = std::max(1, pixels / 200);
+  wish.supplies = 1 + pixels / 800;
+  wish.stress = stress;
   wish.mixedRatios = false;  // as in a yard of two-wire cable
-  const Network n = randomNetwork(11, wish);
-  const int count = static_cast<int>(n.pixelCount());
-  circuit::Solution solution;
-  const double whole = bestSeconds([&] { solution = circuit::solve(n); });
-  const double lapack = lapackSeconds(count);
-  const auto topology = circuit::topologyOf(n);
-  std::vector<circuit::LoadCurve> curves;
-  for (const Load& load : n.loads) curves.emplace_back(load);
-  std::vector<std::int32_t> scratch(topology.pairs.size(), -1);
-  const double cutting = bestSeconds([&] { circuit::topologyOf(n); });
-  double newton = std::numeric_limits<double>::infinity(), setUp = newton;
-  for (int i = 0; i < kRuns; ++i) {
-    double one = 0.0, two = 0.0;
+  return randomNetwork(11, wish);
+}
+
+struct Parts {
+  double cutting = std::numeric_limits<double>::infinity(), setUp = cutting, newton = cutting;
+  int steps = 0;
+};
+
+Parts partsOf(const Network& n, int pixels) {
+  Parts best;
+  const std::vector<circuit::LoadCurve> curves(n.loads.begin(), n.loads.end());
+  for (int i = 0; i < runsFor(pixels); ++i) {
+    auto from = Clock::now();
+    const auto topology = circuit::topologyOf(n);
+    best.cutting = std::min(best.cutting, since(from));
+    std::vector<std::int32_t> scratch(topology.pairs.size(), -1);
+    double setUp = 0.0, newton = 0.0;
     for (std::size_t k = 0; k < topology.islands.size(); ++k) {
-      const auto from = std::chrono::steady_clock::now();
+      from = Clock::now();
       circuit::Island island(n, topology, curves, static_cast<std::int32_t>(k), scratch);
-      const auto made = std::chrono::steady_clock::now();
-      island.solve();
-      one += std::chrono::duration<double>(made - from).count();
-      two += std::chrono::duration<double>(std::chrono::steady_clock::now() - made).count();
+      setUp += since(from);
+      from = Clock::now();
+      best.steps = std::max(best.steps, island.solve().steps);
+      newton += since(from);
     }
-    setUp = std::min(setUp, one);
-    newton = std::min(newton, two);
+    best.setUp = std::min(best.setUp, setUp);
+    best.newton = std::min(best.newton, newton);
   }
-  const std::string size = fmt::format("{} px, {} steps", count, solution.steps);
-  row("solve, all of it, against dptsv: " + size, whole, lapack, count);
-  row("  cutting into islands: " + size, cutting, lapack, count);
-  row("  making the systems: " + size, setUp, lapack, count);
-  row("  Newton's iteration: " + size, newton, lapack, count);
-  if (pixels > 10'000) return;
+  return best;
+}
+
+void cold(int pixels) {
+  const Network n = yardOf(pixels, 0.6);
+  const int count = static_cast<int>(n.pixelCount());
+  const double lapack = lapackSeconds(count);
+  const Parts parts = partsOf(n, count);
+  double whole = std::numeric_limits<double>::infinity();
+  for (int i = 0; i < std::min(40, runsFor(pixels)); ++i) {
+    const auto from = Clock::now();
+    const auto solution = circuit::solve(n);
+    whole = std::min(whole, since(from));
+  }
+  const std::string size = fmt::format("{} px, {} steps", count, parts.steps);
+  row("cold solve against dptsv: " + size, parts.newton, lapack, count);
+  row("  cutting into islands: " + size, parts.cutting, lapack, count);
+  row("  making the systems: " + size, parts.setUp, lapack, count);
+  row("  all of it and every amp read out: " + size, whole, lapack, count);
+}
+
+/// Each edit changes the wire of one run; the answer is every pixel's volts.
+void edits(int pixels) {
+  const Network n = yardOf(pixels, 0.6);
+  const int count = static_cast<int>(n.pixelCount());
+  circuit::Engine engine(n);
+  engine.pixelVolts();
+  Dice dice(5);
+  std::vector<double> seconds;
+  for (int i = 0; i < 201; ++i) {
+    const auto c = static_cast<std::size_t>(dice.below(static_cast<int>(n.chains.size())));
+    circuit::Chain chain = n.chains[c];
+    const double times = dice.between(0.8, 1.2);
+    for (std::size_t k = 1; k < chain.load.size(); ++k) {
+      chain.positive[k] *= times;
+      chain.zero[k] *= times;
+    }
+    const auto from = Clock::now();
+    engine.setChain(c, std::move(chain));
+    engine.pixelVolts();
+    seconds.push_back(since(from));
+  }
+  std::sort(seconds.begin(), seconds.end());
+  const double lapack = lapackSeconds(count);
+  const auto name = [&](const char* which) {
+    return fmt::format("one run edited, {}, against dptsv: {} px, {} builds", which, count, engine.builds());
+  };
+  row(name("median"), seconds[seconds.size() / 2], lapack, count);
+  row(name("99 of 100"), seconds[seconds.size() * 99 / 100], lapack, count);
+}
+
+/// Both peers meet the same network, on which plain Newton steps arrive.
+void peers(int pixels, bool spice) {
+  const Network n = yardOf(pixels, 0.3);
+  const int count = static_cast<int>(n.pixelCount());
+  const Parts parts = partsOf(n, count);
+  KluNewton klu(n);
+  auto run = klu.solve();
+  for (int i = 0; i < 4; ++i) run.seconds = std::min(run.seconds, klu.solve().seconds);
+  circuit::Engine engine(n);
+  const auto ours = engine.pixelVolts();
+  double apart = 0.0;
+  for (std::size_t i = 0; i < ours.size(); ++i) apart = std::max(apart, std::abs(ours[i] - klu.volts()[i]));
+  row(fmt::format("cold solve against Newton with KLU ({} steps, {:.1g} V apart): {} px", run.steps, apart,
+                  count),
+      parts.newton, run.seconds, count);
+  if (!spice) return;
   std::string deck = circuit::spiceDeck(n);
   deck.replace(deck.find("\nop\n"), 4, "\nop\nrusage all\n");
-  const SpiceRun spice = runSpice(deck);
-  if (spice.ran)
-    row("solve, all of it, against ngspice's analysis: " + size, whole, spice.analysisSeconds, count);
+  const SpiceRun spiced = runSpice(deck);
+  if (spiced.ran)
+    row(fmt::format("cold solve against ngspice's analysis: {} px", count), parts.newton,
+        spiced.analysisSeconds, count);
   else
     fmt::print(stderr, "ngspice did not run\n");
 }
 
 }  // namespace
 
-int main() {
-  for (const int pixels : {1'000, 10'000, 100'000}) measure(pixels);
+/// `--long`: the simulator also takes 100,000 pixels, for a quarter of an hour or more.
+int main(int count, char** words) {
+  const bool longer = count > 1 && std::string_view(words[1]) == "--long";
+  for (const int pixels : {1'000, 10'000, 100'000, 1'000'000}) cold(pixels);
+  for (const int pixels : {10'000, 100'000}) edits(pixels);
+  for (const int pixels : {1'000, 10'000, 100'000}) peers(pixels, pixels <= 10'000 || longer);
 }
