@@ -31,20 +31,23 @@ bool follow(const LoadCurve& curve, double volts, std::uint8_t& region) {
 void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topology& topology,
                 std::span<const LoadCurve> curves) {
   curves_ = curves;
-  std::vector<std::uint8_t> curved(pieces.size(), 0);
+  std::vector<std::uint8_t> curved(pieces.size(), 0), kind(pieces.size(), 0);
   std::vector<std::size_t> order(pieces.size());
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     order[i] = i;
-    curved[i] = isCurved(network, topology.stretches[pieces[i].stretch]) ? 1 : 0;
+    const Stretch& s = topology.stretches[pieces[i].stretch];
+    curved[i] = isCurved(network, s) ? 1 : 0;
+    kind[i] = curved[i] != 0 ? 2 : isFlat(network, s) ? 0 : 1;
   }
   std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    if (curved[a] != curved[b]) return curved[a] < curved[b];
+    if (kind[a] != kind[b]) return kind[a] < kind[b];
     if (pieces[a].count != pieces[b].count) return pieces[a].count > pieces[b].count;
     return a < b;
   });
   std::size_t size = 0;
+  std::uint8_t last = 0;
   for (const std::size_t i : order) {
-    if (groups_.empty() || groups_.back().pieces == kLanes || groups_.back().curved != (curved[i] != 0)) {
+    if (groups_.empty() || groups_.back().pieces == kLanes || kind[i] != last) {
       Group group{};
       group.cut.fill(1.0);
       group.begin = size;
@@ -54,6 +57,7 @@ void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topolog
       groups_.push_back(group);
       size += group.rows * kLanes;
     }
+    last = kind[i];
     Piece& piece = pieces_.emplace_back(pieces[i]);
     piece.group = groups_.size() - 1;
     piece.at = groups_.back().begin + groups_.back().pieces++;
@@ -76,6 +80,14 @@ bool Inner::isCurved(const Network& network, const Stretch& s) const {
   for (std::int32_t i = 0, k = s.pixel; i < s.count; ++i, k += s.step)
     if (curves_[load[k]].regulated()) return true;
   return false;
+}
+
+/// At ample volts its pixels draw the same whatever their volts.
+bool Inner::isFlat(const Network& network, const Stretch& s) const {
+  const std::vector<std::int32_t>& load = network.chains[s.chain].load;
+  for (std::int32_t i = 0, k = s.pixel; i < s.count; ++i, k += s.step)
+    if (curves_[load[k]].line(curves_[load[k]].lastRegion()).slope > 0.0) return false;
+  return true;
 }
 
 bool Inner::renew(const Network& network, const Topology& topology, std::span<const std::uint8_t> chains,
@@ -108,6 +120,7 @@ void Inner::tabulate() {
 
 void Inner::put(const Piece& piece, const Network& network, const Topology& topology) {
   Group& group = groups_[piece.group];
+  group.firstOhms[piece.lane()] = piece.from < 0 ? 0.0 : piece.firstOhms;
   group.firstSiemens[piece.lane()] = piece.from < 0 ? 0.0 : 1.0 / piece.firstOhms;
   const Stretch& s = topology.stretches[piece.stretch];
   const Chain& chain = network.chains[s.chain];
@@ -235,14 +248,61 @@ bool Inner::laneOn(const Group& group, std::size_t lane, std::span<const double>
   return true;
 }
 
+/// A stretch whose pixels draw the same whatever their volts needs no elimination: its resistance and the
+/// moment of its currents say all.
+void Inner::condenseFlat(Group& group, const LaneSums& sums) const {
+  for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    if ((group.flat >> lane & 1u) == 0) continue;
+    const bool tail = !(group.firstOhms[lane] > 0.0);
+    const double siemens = tail ? 0.0 : 1.0 / sums.ohms[lane];
+    const double drawn = tail ? sums.amps[lane] : sums.moment[lane] * siemens;
+    group.ends.self[lane] = group.ends.fromSelf[lane] = siemens;
+    group.ends.mutual[lane] = -siemens;
+    group.ends.start[lane] = drawn;
+    group.ends.fromStart[lane] = sums.amps[lane] - drawn;
+  }
+}
+
+LaneSums Inner::sumLane(const Group& group, std::size_t lane) const {
+  LaneSums sums;
+  double x = group.firstOhms[lane], j = 0.0, m = 0.0;
+  std::size_t q = group.begin + lane;
+  for (std::size_t row = 0; row < group.rows; ++row, q += kLanes) {
+    j += start_[q];
+    m += start_[q] * x;
+    x += ohms_[q];
+  }
+  sums.ohms[lane] = x;
+  sums.amps[lane] = j;
+  sums.moment[lane] = m;
+  return sums;
+}
+
 bool Inner::condenseGroup(Group& group, std::span<const double> volts) {
+  constexpr std::uint32_t kAll = (1u << kLanes) - 1;
   const LaneLoops& loops = bestLoops();
   group.changed = false;
-  if (!group.pinned)
-    return loops.condense(group.rows, group.firstSiemens, pixels(group), shares(group), group.ends);
-  return loops.condenseCurved(group.rows, group.firstSiemens, pixels(group),
-                              &watts_[group.begin - firstCurved_], group.cut, &volts[group.begin],
-                              shares(group), group.ends);
+  if (group.pinned)
+    return loops.condenseCurved(group.rows, group.firstSiemens, pixels(group),
+                                &watts_[group.begin - firstCurved_], group.cut, &volts[group.begin],
+                                shares(group), group.ends);
+  group.flat = 0;
+  for (std::size_t lane = 0; lane < kLanes && !group.curved; ++lane)
+    if (!(group.mostSlope[lane] > 0.0)) group.flat |= 1u << lane;
+  if (group.flat == kAll) {
+    LaneSums sums;
+    loops.sum(group.rows, group.firstOhms, pixels(group), sums);
+    condenseFlat(group, sums);
+    return true;
+  }
+  if (!loops.condense(group.rows, group.firstSiemens, pixels(group), shares(group), group.ends)) return false;
+  const std::uint32_t flat = group.flat;
+  for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    group.flat = flat & 1u << lane;
+    if (group.flat != 0) condenseFlat(group, sumLane(group, lane));
+  }
+  group.flat = flat;
+  return true;
 }
 
 bool Inner::condense(std::span<const double> volts) {
@@ -275,12 +335,40 @@ bool Inner::calm(const Group& group) const {
 }
 
 void Inner::fillGroup(Group& group, std::span<double> volts) {
+  constexpr std::uint32_t kAll = (1u << kLanes) - 1;
   const LaneLoops& loops = bestLoops();
   group.curvedMove = 0.0;
   double* const at = &volts[group.begin];
-  group.outside = group.pinned ? loops.fillCurved(group.rows, group.reach, shares(group),
-                                                  &watts_[group.begin - firstCurved_], at, group.curvedMove)
-                               : loops.fill(group.rows, group.reach, shares(group), at);
+  if (group.pinned) {
+    group.outside = loops.fillCurved(group.rows, group.reach, shares(group),
+                                     &watts_[group.begin - firstCurved_], at, group.curvedMove);
+    return;
+  }
+  LaneValues amps{};
+  for (std::size_t lane = 0; lane < kLanes; ++lane)
+    amps[lane] = group.ends.self[lane] * group.reach.to[lane] +
+                 group.ends.mutual[lane] * group.reach.from[lane] + group.ends.start[lane];
+  if (group.flat == kAll) {
+    group.outside = loops.fillFlat(group.rows, group.reach, amps, pixels(group), at);
+    return;
+  }
+  group.outside = loops.fill(group.rows, group.reach, shares(group), at);
+  for (std::size_t lane = 0; lane < kLanes; ++lane)
+    if ((group.flat >> lane & 1u) != 0) fillFlatLane(group, lane, amps[lane], volts);
+}
+
+void Inner::fillFlatLane(Group& group, std::size_t lane, double amps, std::span<double> volts) {
+  double next = group.reach.to[lane], least = next, most = next;
+  for (std::size_t row = group.rows; row-- > 0;) {
+    const std::size_t q = group.begin + row * kLanes + lane;
+    next -= ohms_[q] * amps;
+    amps -= start_[q];
+    least = std::min(least, next);
+    most = std::max(most, next);
+    volts[q] = next;
+  }
+  group.outside &= ~(1u << lane);
+  if (!(least >= group.reach.low[lane] && most < group.reach.high[lane])) group.outside |= 1u << lane;
 }
 
 void Inner::fill(std::span<const double> pairVolts, std::span<double> volts) {

@@ -90,8 +90,8 @@ class Inner {
 
  private:
   struct Group {
-    std::size_t begin, rows;  ///< pixels begin .. begin + rows·kLanes
-    LaneValues firstSiemens{};
+    std::size_t begin, rows;                 ///< pixels begin .. begin + rows·kLanes
+    LaneValues firstSiemens{}, firstOhms{};  ///< 0: tail
     LaneReach reach;
     LaneEnds ends;
     LaneValues cut{};  ///< lowest cut of the lane's regulated loads, V
@@ -100,6 +100,7 @@ class Inner {
     LaneValues dip{};
     LaneValues mostSlope{}, mostStart{};  ///< no pixel of the lane draws more than mostSlope·V + mostStart
     bool curved = false;                  ///< holds regulated loads
+    std::uint32_t flat = 0;               ///< lanes whose pixels draw the same whatever their volts, by bit
     bool pinned = false;                  ///< they are taken as on: condensing adds their tangents
     bool changed = true;
     bool ample = false;         ///< its lines are those of ample volts, whole load
@@ -114,6 +115,7 @@ class Inner {
   };
   static constexpr std::size_t kRegions = 16;  ///< at most, of a curve
 
+  bool isFlat(const Network& network, const Stretch& s) const;
   bool isCurved(const Network& network, const Stretch& s) const;
   void tabulate();
   void put(const Piece& piece, const Network& network, const Topology& topology);
@@ -127,6 +129,9 @@ class Inner {
   void setReach(Group& group, std::span<const double> pairVolts) const;
   bool calm(const Group& group) const;
   bool laneOn(const Group& group, std::size_t lane, std::span<const double> volts) const;
+  void condenseFlat(Group& group, const LaneSums& sums) const;
+  LaneSums sumLane(const Group& group, std::size_t lane) const;
+  void fillFlatLane(Group& group, std::size_t lane, double amps, std::span<double> volts);
   bool condenseGroup(Group& group, std::span<const double> volts);
   void fillGroup(Group& group, std::span<double> volts);
   void followLane(Group& group, std::size_t lane, double factor, std::span<const double> volts,

@@ -92,6 +92,66 @@ struct Kernel {
     return all;
   }
 
+  __attribute__((always_inline)) static inline void sum(std::size_t count, const LaneValues& firstOhms,
+                                                        const LanePixels& in, LaneSums& sums) {
+    Vec x[kRow], j[kRow], m[kRow];
+    load(x, firstOhms.data());
+#pragma GCC unroll 8
+    for (std::size_t v = 0; v < kRow; ++v) j[v] = m[v] = Vec{};
+    for (std::size_t at = 0; at < count * kLanes; at += kLanes) {
+      Vec r[kRow], i[kRow];
+      load(r, in.ohms + at);
+      load(i, in.start + at);
+#pragma GCC unroll 8
+      for (std::size_t v = 0; v < kRow; ++v) {
+        j[v] += i[v];
+        m[v] += i[v] * x[v];
+        x[v] += r[v];
+      }
+    }
+    store(x, sums.ohms.data());
+    store(j, sums.amps.data());
+    store(m, sums.moment.data());
+  }
+
+  __attribute__((always_inline)) static inline std::uint32_t fillFlat(std::size_t count,
+                                                                      const LaneReach& reach,
+                                                                      const LaneValues& amps,
+                                                                      const LanePixels& in, double* volts) {
+    Vec next[kRow], flow[kRow], least[kRow], most[kRow];
+    load(next, reach.to.data());
+    load(flow, amps.data());
+#pragma GCC unroll 8
+    for (std::size_t v = 0; v < kRow; ++v) least[v] = most[v] = next[v];
+    for (std::size_t at = count * kLanes; at > 0;) {
+      at -= kLanes;
+      Vec r[kRow], i[kRow];
+      load(r, in.ohms + at);
+      load(i, in.start + at);
+#pragma GCC unroll 8
+      for (std::size_t v = 0; v < kRow; ++v) {
+        next[v] -= r[v] * flow[v];
+        flow[v] -= i[v];
+        least[v] = next[v] < least[v] ? next[v] : least[v];
+        most[v] = next[v] > most[v] ? next[v] : most[v];
+      }
+      store(next, volts + at);
+    }
+    return outside(reach, least, most);
+  }
+
+  /// The `to` end counts as a pixel, which only ever says `outside` too often.
+  __attribute__((always_inline)) static inline std::uint32_t outside(const LaneReach& reach,
+                                                                     const Vec (&least)[kRow],
+                                                                     const Vec (&most)[kRow]) {
+    std::uint32_t lanes = 0;
+    for (std::size_t v = 0; v < kRow; ++v)
+      for (std::size_t k = 0; k < W; ++k)
+        if (!(least[v][k] >= reach.low[v * W + k] && most[v][k] < reach.high[v * W + k]))
+          lanes |= std::uint32_t{1} << (v * W + k);
+    return lanes;
+  }
+
   /// Curved: `farthest` is set to how far the farthest pixel with watts moves from its old volts.
   template <bool Curved>
   __attribute__((always_inline)) static inline std::uint32_t fill(std::size_t count, const LaneReach& reach,
@@ -136,13 +196,7 @@ struct Kernel {
       for (std::size_t v = 0; v < kRow; ++v)
         for (std::size_t k = 0; k < W; ++k) farthest = far[v][k] > farthest ? far[v][k] : farthest;
     }
-    // The `to` end counts as a pixel, which only ever says `outside` too often.
-    std::uint32_t lanes = 0;
-    for (std::size_t v = 0; v < kRow; ++v)
-      for (std::size_t k = 0; k < W; ++k)
-        if (!(least[v][k] >= reach.low[v * W + k] && most[v][k] < reach.high[v * W + k]))
-          lanes |= std::uint32_t{1} << (v * W + k);
-    return lanes;
+    return outside(reach, least, most);
   }
 };
 
@@ -157,6 +211,14 @@ struct Kernel {
                                    const double* watts, const LaneValues& cut, const double* volts,         \
                                    const LaneShares& out, LaneEnds& ends) {                                 \
     return Kernel<WIDTH>::condense<true>(count, firstSiemens, in, watts, cut, volts, out, ends);            \
+  }                                                                                                         \
+  TARGET void sum##NAME(std::size_t count, const LaneValues& firstOhms, const LanePixels& in,               \
+                        LaneSums& sums) {                                                                   \
+    Kernel<WIDTH>::sum(count, firstOhms, in, sums);                                                         \
+  }                                                                                                         \
+  TARGET std::uint32_t fillFlat##NAME(std::size_t count, const LaneReach& reach, const LaneValues& amps,    \
+                                      const LanePixels& in, double* volts) {                                \
+    return Kernel<WIDTH>::fillFlat(count, reach, amps, in, volts);                                          \
   }                                                                                                         \
   TARGET std::uint32_t fill##NAME(std::size_t count, const LaneReach& reach, const LaneShares& in,          \
                                   double* volts) {                                                          \
@@ -178,10 +240,11 @@ YW_LANE_LOOPS(Avx2, 4, __attribute__((target("avx2"))))
 }  // namespace
 
 std::vector<LaneLoops> laneLoops() {
-  std::vector<LaneLoops> all{{condensePlain, condenseCurvedPlain, fillPlain, fillCurvedPlain}};
+  std::vector<LaneLoops> all{
+      {condensePlain, condenseCurvedPlain, sumPlain, fillFlatPlain, fillPlain, fillCurvedPlain}};
 #if defined(__x86_64__)
   if (__builtin_cpu_supports("avx2"))
-    all.push_back({condenseAvx2, condenseCurvedAvx2, fillAvx2, fillCurvedAvx2});
+    all.push_back({condenseAvx2, condenseCurvedAvx2, sumAvx2, fillFlatAvx2, fillAvx2, fillCurvedAvx2});
 #endif
   return all;
 }

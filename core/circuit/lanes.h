@@ -33,7 +33,12 @@ struct LaneReach {
   LaneValues from{}, to{}, low{}, high{};
 };
 
-/// The four loops for one vector width.
+/// Sums over the pixels of eight stretches that draw `start` whatever their volts.
+struct LaneSums {
+  LaneValues ohms{}, amps{}, moment{};  ///< whole Ω from the `from` end; Σ start; Σ start·(Ω from that end)
+};
+
+/// The loops for one vector width.
 struct LaneLoops {
   /// Eliminates `count` pixels a lane. `firstSiemens`: of the segment before the first pixel, 0 for a tail.
   /// False if a pivot is not positive.
@@ -44,6 +49,11 @@ struct LaneLoops {
   bool (*condenseCurved)(std::size_t count, const LaneValues& firstSiemens, const LanePixels& pixels,
                          const double* watts, const LaneValues& cut, const double* volts,
                          const LaneShares& shares, LaneEnds& ends);
+  /// Sums of `count` pixels a lane; `firstOhms`: of the segment before the first pixel.
+  void (*sum)(std::size_t count, const LaneValues& firstOhms, const LanePixels& pixels, LaneSums& sums);
+  /// Volts of pixels that draw `start`, from the volts and the current at the `to` end; returns as fill does.
+  std::uint32_t (*fillFlat)(std::size_t count, const LaneReach& reach, const LaneValues& amps,
+                            const LanePixels& pixels, double* volts);
   /// Volts of the pixels from those of the ends. Which lanes have a pixel outside low <= V < high, by bit.
   std::uint32_t (*fill)(std::size_t count, const LaneReach& reach, const LaneShares& shares, double* volts);
   /// The same; `farthest`: how far the farthest pixel with watts moved from the volts that stood, V.
