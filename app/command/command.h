@@ -29,6 +29,7 @@ std::function<int()> defineCheck(CLI::App& app);
 std::function<int()> definePapers(CLI::App& app);
 std::function<int()> defineShapes(CLI::App& app);
 std::function<int()> defineExport(CLI::App& app);
+std::function<int()> definePropose(CLI::App& app);
 std::function<int()> defineNew(CLI::App& app);
 
 /// Prints the error to the standard error stream; gives the exit code it stands for.

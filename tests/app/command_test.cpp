@@ -85,6 +85,25 @@ TEST_F(Command, JsonIsJsonAndNothingElseIsOnItsStream) {
   }
 }
 
+TEST_F(Command, ProposeWritesAYardThatChecksBetterAndSaysWhy) {
+  const fs::path planned = folder_ / "planned.yard";
+  const Ran r = run("propose --feeds " + sample("porch-and-lawn.yard") + " --to " + quoted(planned));
+  EXPECT_EQ(r.code, 0) << r.err;
+  EXPECT_NE(r.out.find("Feeds: "), std::string::npos) << r.out;
+  const auto worse = nlohmann::json::parse(run("check --json " + sample("porch-and-lawn.yard")).out);
+  const std::string after = run("check --json " + quoted(planned)).out;
+  EXPECT_NE(worse.dump().find("low_volts"), std::string::npos);
+  EXPECT_EQ(after.find("low_volts"), std::string::npos) << after;
+  const Ran json = run("propose --feeds --json " + sample("porch-and-lawn.yard"));
+  const auto parsed = nlohmann::json::parse(json.out, nullptr, false);
+  ASSERT_FALSE(parsed.is_discarded());
+  EXPECT_EQ(parsed.at("version"), 1);
+  EXPECT_EQ(json.out,
+            run("propose --feeds --json " + sample("porch-and-lawn.yard"), "LC_ALL=de_DE.UTF-8").out);
+  EXPECT_EQ(run("propose --feeds " + sample("porch-and-lawn.yard") + " --to -").out, read(planned));
+  EXPECT_EQ(run("propose /nowhere/none.yard").code, 3);
+}
+
 TEST_F(Command, PrintsNoEscapes) {
   EXPECT_EQ(run("check " + sample("porch-and-lawn.yard")).out.find('\x1b'), std::string::npos);
 }

@@ -1,0 +1,43 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "core/assess/assess.h"
+#include "core/base/message.h"
+#include "core/edit/change.h"
+
+// Planners over a whole yard: each gives one change with the reasons for it.
+namespace yw::propose {
+
+using base::Id;
+
+/// One part of a proposal that a person may take or leave: a run's feeds, a run, an address.
+struct PlanStep {
+  Id subject;
+  base::Message reason;
+};
+
+struct YardPlan {
+  edit::Change change;          ///< empty: nothing to better
+  std::vector<PlanStep> steps;  ///< what is done, in the order of their subjects
+  /// Limits that cannot be met, which and by how much; the rest of the plan stands.
+  std::vector<PlanStep> cannot;
+  double costBefore = 0.0, costAfter = 0.0;  ///< of what the plan is about, in the yard's currency
+  double bound = 0.0;                        ///< no plan of the planner's model costs less
+  /// (costAfter - bound) / costAfter, 0..1.
+  double gap() const { return costAfter > 0 ? (costAfter - bound) / costAfter : 0.0; }
+};
+
+/// Cheapest feeds for these runs (none: all runs with a port or a feed). Feeds that are there stay where they
+/// hold and the new ones would not be clearly cheaper, and wherever a run, its feeds or its props are kept as
+/// they are. Judged at the brightness limit with the yard's margins; checked by the circuit of the whole
+/// yard.
+YardPlan planFeedsOf(const assess::AssessmentPtr& assessment, const std::vector<Id>& runs = {});
+
+/// 'Keep as is' of that kind (`feed`, `port`, `address`) on the record.
+bool keptAsIs(const yard::Yard& yard, Id subject, const std::string& what);
+
+/// Price of a meter of wire: its own, else assumed from its copper (our own judgement, no source).
+double pricePerMetre(const yard::Wire& wire);
+
+}  // namespace yw::propose
