@@ -1,6 +1,7 @@
 // From a network to its answer: topology, one Newton iteration an island, then every current from the volts
 // and a check of Kirchhoff's law at every node with them.
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <utility>
 
@@ -234,6 +235,34 @@ class Filler {
       }
     }
     s_.residual = worst;
+    assert(balanced());
+  }
+
+  /// In debug builds: Kirchhoff's law to 1e-9 of the largest current, and what the sources give to 1e-9 of
+  /// what metal and pixels take.
+  [[maybe_unused]] bool balanced() const {
+    double mostAmps = 1e-3, given = 0.0, taken = 0.0;
+    const auto heat = [&](double amps, double ohms) {
+      mostAmps = std::max(mostAmps, std::abs(amps));
+      if (ohms > 0.0 && std::isfinite(ohms)) taken += amps * amps * ohms;
+    };
+    for (std::size_t i = 0; i < network_.sources.size(); ++i) {
+      const Source& source = network_.sources[i];
+      given += s_.sourceAmps[i] * source.volts;
+      heat(s_.sourceAmps[i], source.ohms);
+    }
+    for (const Feeding& f : t_.feedings)  // a shorted ideal source has got a resistance
+      if (network_.sources[f.source].ohms <= 0.0) heat(s_.sourceAmps[f.source], f.ohms);
+    for (std::size_t i = 0; i < network_.conductors.size(); ++i)
+      heat(s_.conductorAmps[i], network_.conductors[i].ohms);
+    for (std::size_t c = 0; c < network_.chains.size(); ++c)
+      for (std::size_t k = 0; k < network_.chains[c].load.size(); ++k) {
+        heat(s_.positiveAmps[c][k], network_.chains[c].positive[k]);
+        heat(s_.zeroAmps[c][k], network_.chains[c].zero[k]);
+        if (s_.fed[c][k]) taken += s_.volts[c][k] * curves_[network_.chains[c].load[k]].amps(s_.volts[c][k]);
+      }
+    constexpr double kRelative = 1e-9;
+    return s_.residual <= kRelative * mostAmps && std::abs(given - taken) <= kRelative * std::max(1.0, taken);
   }
 
   void states() {

@@ -52,6 +52,15 @@ inline Load regulatedLoad(double watts, double cut, double idle = 0.0) {
   return load;
 }
 
+/// The load at another brightness, its idle current included.
+inline Load times(Load load, double factor) {
+  load.idle *= factor;
+  load.set *= factor;
+  load.ohms /= factor;
+  load.watts *= factor;
+  return load;
+}
+
 /// Chain of `count` pixels of one load, every segment the same on both rails.
 inline Chain evenChain(int count, std::int32_t load, double positive, double zero) {
   Chain chain;

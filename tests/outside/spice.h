@@ -60,7 +60,8 @@ inline SpiceRun runSpice(const std::string& deck) {
   return run;
 }
 
-/// Largest difference of any fed pixel's volts between `solution` and the simulator; none if it did not run.
+/// Largest difference of any node's volts (both rails of every fed pixel, and every free node that a source
+/// reaches) and of any pixel's volts between `solution` and the simulator; none if it did not run.
 inline std::optional<double> spiceDifference(const circuit::Network& n, const circuit::Solution& s) {
   const SpiceRun run = runSpice(circuit::spiceDeck(n));
   if (!run.ran) return std::nullopt;
@@ -71,6 +72,14 @@ inline std::optional<double> spiceDifference(const circuit::Network& n, const ci
       const auto p = run.volts.find(n.positiveNode(c, k)), z = run.volts.find(n.zeroNode(c, k));
       if (p == run.volts.end() || z == run.volts.end()) return std::nullopt;
       worst = std::fmax(worst, std::abs(p->second - z->second - s.volts[c][k]));
+      worst = std::fmax(worst, std::abs(z->second - s.zeroVolts[c][k]));
+    }
+  for (const circuit::Source& source : n.sources)
+    for (const std::int32_t node : {source.positive, source.zero}) {
+      if (node >= n.extraNodes) continue;
+      const auto at = run.volts.find(node);
+      if (at == run.volts.end()) return std::nullopt;
+      worst = std::fmax(worst, std::abs(at->second - s.nodeVolts[static_cast<std::size_t>(node)]));
     }
   return worst;
 }

@@ -21,12 +21,7 @@ Network overloaded(int seed) {
 }
 
 Network scaled(Network n, double factor) {
-  for (Load& load : n.loads) {
-    load.idle *= factor;
-    load.set *= factor;
-    load.ohms /= factor;
-    load.watts *= factor;
-  }
+  for (Load& load : n.loads) load = times(load, factor);
   return n;
 }
 

@@ -101,6 +101,117 @@ TEST(Solve, SecondFeedNeverLowersAStringOnItsOwn) {
   }
 }
 
+Network threeRuns(Dice& dice, bool constant) {
+  Network n = withSupply(12.0, 0.005);
+  n.loads = {constant ? constantLoad(0.03) : resistorLoad(0.001, 6.3, 150.0)};
+  for (int c = 0; c < 3; ++c) {
+    const double ohms = kAwg20 * dice.between(0.05, 0.15);
+    n.chains.push_back(evenChain(10 + dice.below(90), 0, ohms, ohms * dice.between(0.8, 1.3)));
+  }
+  for (std::size_t c = 0; c < 3; ++c) feed(n, 0, 1, c, 0, dice.between(0.01, 0.1), dice.between(0.01, 0.1));
+  return n;
+}
+
+/// Most that any pixel loses when a run and its lead get more copper, V.
+double lostToMoreCopper(const Network& n, Dice& dice) {
+  Network more = n;
+  const auto c = static_cast<std::size_t>(dice.below(3));
+  for (double& ohms : dice.unit() < 0.5 ? more.chains[c].positive : more.chains[c].zero) ohms *= 0.6;
+  more.conductors[2 * c].ohms *= 0.7;
+  const auto before = solve(n), after = solve(more);
+  double lost = 0.0;
+  for (std::size_t i = 0; i < 3; ++i)
+    for (std::size_t k = 0; k < before.volts[i].size(); ++k)
+      lost = std::max(lost, before.volts[i][k] - after.volts[i][k]);
+  return lost;
+}
+
+/// More copper in a tree lowers nothing as long as the pixels' currents stay what they are.
+TEST(Solve, MoreCopperNeverLowersATree) {
+  for (int seed = 1; seed <= 60; ++seed) {
+    SCOPED_TRACE(seed);
+    Dice dice(seed + 500);
+    const Network n = threeRuns(dice, true);
+    EXPECT_LT(lostToMoreCopper(n, dice), 1e-9);
+  }
+}
+
+/// Resistor pixels draw more at more volts: a better run then pulls its supply, and with it the others, down.
+TEST(Solve, MoreCopperLetsResistorPixelsPullTheSupplyDown) {
+  int lowered = 0;
+  for (int seed = 1; seed <= 20; ++seed) {
+    Dice dice(seed + 500);
+    const Network n = threeRuns(dice, false);
+    lowered += lostToMoreCopper(n, dice) > 1e-6 ? 1 : 0;
+  }
+  EXPECT_GT(lowered, 15);
+}
+
+/// Where two supplies share their 0 V, better 0 V copper for one lets its return raise the other's 0 V: a
+/// pixel there loses volts. What holds for one string on its own is no rule for a yard.
+TEST(Solve, MoreCopperInASharedZeroVoltsCanLowerAPixel) {
+  Network n;
+  n.extraNodes = 4;
+  n.sources = {{0, 1, 12.0, 0.0}, {2, 3, 12.0, 0.0}};
+  n.loads = {kneeLoad(0.002, 0.06, 7.0, 10.2), kneeLoad(0.002, 0.01, 7.0, 10.2)};
+  n.chains = {evenChain(100, 0, 3e-3, 3e-3), evenChain(20, 1, 3e-3, 3e-3)};
+  feed(n, 0, 1, 0, 0, 0.02, 0.2);  // a thin 0 V back to its supply
+  n.conductors.push_back({2, n.positiveNode(1, 0), 0.05});
+  n.conductors.push_back({3, n.zeroNode(1, 0), 0.3});
+  n.conductors.push_back({1, 3, 0.05});                                 // both supplies' 0 V meet
+  n.conductors.push_back({n.zeroNode(0, 99), n.zeroNode(1, 19), 5.0});  // a data lead from run to run
+  Network more = n;
+  more.conductors.back().ohms = 0.05;
+  const auto before = solve(n), after = solve(more);
+  EXPECT_LT(after.volts[1][19], before.volts[1][19] - 0.05);
+  EXPECT_GT(after.volts[0][99], before.volts[0][99]);
+}
+
+/// Ohm's law knows no unit: all resistances ten times and all currents a tenth give the same volts.
+TEST(Solve, ScalesWithItsUnits) {
+  for (int seed = 1; seed <= 20; ++seed) {
+    SCOPED_TRACE(seed);
+    const Network n = randomNetwork(seed, wishOf(seed));
+    Network m = n;
+    constexpr double kUnit = 8.0;  // a power of two: not even a rounding differs
+    for (Load& load : m.loads) load = times(load, 1.0 / kUnit);
+    for (auto& c : m.conductors) c.ohms *= kUnit;
+    for (auto& s : m.sources) s.ohms *= kUnit;
+    for (auto& chain : m.chains)
+      for (std::size_t k = 0; k < chain.load.size(); ++k) {
+        chain.positive[k] *= kUnit;
+        chain.zero[k] *= kUnit;
+      }
+    const auto a = solve(n), b = solve(m);
+    for (std::size_t c = 0; c < a.volts.size(); ++c)
+      for (std::size_t k = 0; k < a.volts[c].size(); ++k) EXPECT_NEAR(b.volts[c][k], a.volts[c][k], 1e-9);
+  }
+}
+
+/// Fails if the mesh of 0 V were left out of the equations.
+TEST(Solve, CarriesReturnThroughTheMeshOfZeroVolts) {
+  int moved = 0, meshed = 0;
+  for (int seed = 1; seed <= 20; ++seed) {
+    Wish wish = wishOf(seed);
+    wish.chains = 4;
+    const Network n = randomNetwork(seed, wish);
+    Network bare = n;
+    std::erase_if(bare.conductors, [&](const circuit::Conductor& c) {
+      return c.a >= n.extraNodes && c.b >= n.extraNodes;  // ties between runs
+    });
+    if (bare.conductors.size() == n.conductors.size()) continue;
+    ++meshed;
+    const auto with = solve(n), without = solve(bare);
+    double most = 0.0;
+    for (std::size_t c = 0; c < with.volts.size(); ++c)
+      for (std::size_t k = 0; k < with.volts[c].size(); ++k)
+        most = std::max(most, std::abs(with.volts[c][k] - without.volts[c][k]));
+    moved += most > 1e-3 ? 1 : 0;
+  }
+  ASSERT_GT(meshed, 10);
+  EXPECT_GT(moved, meshed / 2);
+}
+
 TEST(Solve, MirrorsASymmetricRing) {
   Network n = withSupply(12.0);
   n.loads.push_back(kneeLoad(0.002, 0.038, 7.0, 10.2));
