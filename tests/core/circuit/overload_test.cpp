@@ -105,5 +105,19 @@ TEST(Overload, SupplyBelowTheCutHasNoFactorAtAll) {
   EXPECT_GT(lowest(s.volts[0]), 4.5);
 }
 
+/// Nobody builds this, but a slip of a key asks for it.
+TEST(Overload, HundredThousandPixelsOnOneRunEndInAnAnswer) {
+  for (const Load& load : {kneeLoad(0.002, 0.038, 7.0, 10.2), regulatedLoad(0.3, 6.5, 0.001)}) {
+    Network n = withSupply(12.0, 0.005);
+    n.loads = {load};
+    n.chains.push_back(evenChain(100'000, 0, 3e-3, 3e-3));
+    for (std::size_t at = 0; at < 100'000; at += 1'000) feed(n, 0, 1, 0, at, 0.05, 0.05);
+    const Solution s = solve(n);
+    EXPECT_EQ(s.state, load.kind == Load::Kind::Regulated ? State::NoOperatingPoint : State::Solved);
+    EXPECT_GE(lowest(s.volts[0]), 0.0);
+    EXPECT_LT(NodalStep(n).change(s), 1e-6);
+  }
+}
+
 }  // namespace
 }  // namespace yw::checks
