@@ -17,8 +17,6 @@ using yard::TerminalKind;
 constexpr double kOpen = std::numeric_limits<double>::infinity();
 /// A blade fuse drops about 0.1 V at its rated current (299-series blade fuse data sheet: 96 mV at 40 A).
 constexpr double kFuseVolts = 0.1;
-/// Mated contacts on each conductor of a lead, jumper or feed: one at each end.
-constexpr double kContacts = 2.0;
 
 double fuseOhms(base::Current fuse) { return fuse.count > 0 ? kFuseVolts / base::amps(fuse).si : 0.0; }
 

@@ -8,6 +8,9 @@
 
 namespace yw::circuit {
 
+/// Mated contacts on each conductor of a lead, jumper or feed: one at each end.
+inline constexpr double kContacts = 2.0;
+
 /// The yard's network with the places of everything that figures are wanted of. -1: it has none.
 struct YardNetwork {
   Built built;

@@ -135,6 +135,10 @@ struct Settings {
   Temperature wireTemperature{20'000};
   Ratio strandingFactor{1'025'000};
   Resistance jointResistance{5'000};  ///< one mated contact
+  Ratio jointSpread{1'000'000};       ///< 19 in 20 lie within times and divided by 1 + this
+  Ratio meterVolts{5'000};            ///< of a reading of volts: 19 in 20 lie within
+  Ratio meterAmps{20'000};            ///< of a reading of amps
+  Ratio lowChance{50'000};            ///< chance of a low run from which it is told
   PaperSize paper = PaperSize::Letter;
   std::string currency = "$";
   CodeEdition codeEdition = CodeEdition::Nec2023;
@@ -231,6 +235,38 @@ void fields(Self& r, Visit&& visit, const Settings*) {
         r.strandingFactor);
   visit(Field{"joint_resistance", "Resistance of one plug contact", "Assumed", {}, false, 0, 1'000'000},
         r.jointResistance);
+  visit(Field{"joint_spread",
+              "Spread of plug contacts",
+              "100 %: 19 in 20 lie between half and twice; common practice, no source",
+              {},
+              false,
+              0,
+              20'000'000},
+        r.jointSpread);
+  visit(Field{"meter_volts",
+              "Your meter's error in volts",
+              "From its data sheet; 0.5 % is usual, from memory",
+              {},
+              false,
+              100,
+              200'000},
+        r.meterVolts);
+  visit(Field{"meter_amps",
+              "Your meter's error in amps",
+              "From its data sheet; 2 % is usual for a clamp, from memory",
+              {},
+              false,
+              100,
+              500'000},
+        r.meterAmps);
+  visit(Field{"low_chance",
+              "Tell when a run may go low",
+              "Chance from which it is told; common practice, no source: 5 %",
+              {},
+              false,
+              100,
+              1'000'000},
+        r.lowChance);
   visit(Field{"paper", "Paper"}, r.paper);
   visit(Field{"currency", "Currency sign"}, r.currency);
   visit(Field{"code_edition", "Electrical code edition", "Its figures and section numbers are used"},
@@ -519,6 +555,7 @@ struct Supply {
   Voltage voltage{12'000'000};
   Current ratedAmps{29'000'000};
   Resistance internalResistance{0};
+  Ratio voltageSpread{20'000};  ///< of the output volts: 19 in 20 lie within
   Ratio efficiency{850'000};
   Ratio powerFactor{550'000};
   Current leakage{500};             ///< standing earth leakage
@@ -543,6 +580,14 @@ void fields(Self& r, Visit&& visit, const Supply*) {
               1'000'000,
               60'000'000},
         r.voltage);
+  visit(Field{"voltage_spread",
+              "Spread of the output volts",
+              "Setting, line and load together; 2 % from memory, 0.5 % once measured",
+              {},
+              false,
+              0,
+              200'000},
+        r.voltageSpread);
   visit(Field{"rated_amps", "Rated output amps", "Printed on the label", {}, false, 1'000, 500'000'000},
         r.ratedAmps);
   visit(Field{"internal_resistance", "Internal resistance", "0 if not known", {}, false, 0, 10'000'000},
@@ -694,7 +739,8 @@ struct Product {
   Current fullWhite{40'000};                  ///< whole pixel at nominal volts, idle included
   Voltage lowestVolts{10'200'000};            ///< below it white is no longer white
   Voltage darkVolts{7'000'000};               ///< below it the pixel does not light
-  std::int64_t spreadPercent = 15;            ///< of the currents
+  std::int64_t spreadPercent = 15;            ///< of the currents, the whole product: 19 in 20 within
+  std::int64_t eachPercent = 3;               ///< and from pixel to pixel
   Origin origin = Origin::Assumed;            ///< of the electrical figures
   Length wireSpacing{base::inches(4).count};  ///< wire between neighbours on the string
   Id stringWire;                              ///< Wire of the string itself
@@ -728,7 +774,22 @@ void fields(Self& r, Visit&& visit, const Product*) {
         r.fullWhite);
   visit(Field{"lowest_volts", "Lowest volts for true white", "", {}, false, 0, 60'000'000}, r.lowestVolts);
   visit(Field{"dark_volts", "Dark below", "", {}, false, 0, 60'000'000}, r.darkVolts);
-  visit(Field{"spread_percent", "Spread of the currents, percent", "", {}, false, 0, 100}, r.spreadPercent);
+  visit(Field{"spread_percent",
+              "Spread of the currents, percent",
+              "Of the whole product: 19 in 20 lie within",
+              {},
+              false,
+              0,
+              100},
+        r.spreadPercent);
+  visit(Field{"each_percent",
+              "Spread from pixel to pixel, percent",
+              "±3 % from chip to chip by the UCS1903 data sheet",
+              {},
+              false,
+              0,
+              100},
+        r.eachPercent);
   visit(Field{"origin", "These figures are"}, r.origin);
   visit(Field{"wire_spacing",
               "Wire between pixels",
@@ -760,6 +821,7 @@ struct Wire {
   std::int64_t gauge = 18;  ///< AWG
   Material material = Material::Copper;
   Resistance perMetre{0};   ///< one conductor at 20 °C; 0: by gauge and material
+  Ratio tolerance{20'000};  ///< of that resistance: 19 in 20 lie within
   Current limit{0};         ///< 0: by gauge (the yard's table)
   Current contactLimit{0};  ///< of the connectors on it; 0: not said
   Money pricePerMetre{0};
@@ -779,6 +841,14 @@ void fields(Self& r, Visit&& visit, const Wire*) {
               0,
               100'000'000},
         r.perMetre);
+  visit(Field{"tolerance",
+              "Spread of its resistance",
+              "2 %: drawn copper may be 1 % off in diameter (ASTM B3, from memory)",
+              {},
+              false,
+              0,
+              1'000'000},
+        r.tolerance);
   visit(Field{"limit", "Most amps", "0: by gauge", {}, false, 0, 200'000'000}, r.limit);
   visit(Field{"contact_limit", "Most amps of its plugs", "0: not said", {}, false, 0, 200'000'000},
         r.contactLimit);
@@ -833,11 +903,11 @@ struct Prop {
   std::vector<OwnLine> lines;             ///< kind `own`: what was drawn
   std::vector<std::int64_t> stringOrder;  ///< kind `own`: pixels as drawn, 1-based, in the order of the
                                           ///< string; empty: as drawn
-  Id product;     ///< none: the yard's usual pixel
-  Point at;       ///< plan place; on a wall: wall frame
-  Id wall;        ///< hung on this wall; none: on the ground
-  Length base;    ///< height of the prop's zero above the ground
-  Angle heading;  ///< direction its front faces; 0 is towards plan -y, anticlockwise
+  Id product;                             ///< none: the yard's usual pixel
+  Point at;                               ///< plan place; on a wall: wall frame
+  Id wall;                                ///< hung on this wall; none: on the ground
+  Length base;                            ///< height of the prop's zero above the ground
+  Angle heading;                          ///< direction its front faces; 0 is towards plan -y, anticlockwise
   std::vector<NamedPart> parts;
   std::string mount;
   PropStatus status = PropStatus::Ready;
@@ -1023,10 +1093,11 @@ void fields(Self& r, Visit&& visit, const Price*) {
   visit(Field{"note", "Note"}, r.note);
 }
 
+/// What a meter said while all pixels were white at a brightness.
 struct Measurement {
-  Terminal at;
-  Voltage volts;
-  Current amps;
+  Terminal at;    ///< pixel, port, fuse position or supply
+  Voltage volts;  ///< V+ against 0 V; 0: not measured
+  Current amps;   ///< in V+: out of a port, position or supply, or just before the pixel; 0: not measured
   Ratio brightness{1'000'000};
   std::string date;
   std::string note;
@@ -1035,8 +1106,9 @@ struct Measurement {
 template <class Self, class Visit>
 void fields(Self& r, Visit&& visit, const Measurement*) {
   visit(Field{"at", "Where"}, r.at);
-  visit(Field{"volts", "Volts"}, r.volts);
-  visit(Field{"amps", "Amps"}, r.amps);
+  visit(Field{"volts", "Volts", "V+ against 0 V at that place; 0: not measured", {}, false, 0, 1'000'000'000},
+        r.volts);
+  visit(Field{"amps", "Amps", "In V+ at that place; 0: not measured", {}, false, 0, 1'000'000'000}, r.amps);
   visit(Field{"brightness", "At brightness", "", {}, false, 0, 1'000'000}, r.brightness);
   visit(Field{"date", "Date"}, r.date);
   visit(Field{"note", "Note"}, r.note);
