@@ -63,7 +63,7 @@ void randomYards(Rows& rows) {
     wish.pixels = 10'000;
     wish.chains = 50;
     wish.supplies = 13;
-    wish.stress = 0.3 + 0.1 * seed;
+    wish.stress = 0.2 + 0.03 * seed;
     rows.push_back(spiceRow(fmt::format("large random yard {}", seed), randomNetwork(seed + 400, wish)));
   }
 }
