@@ -1043,7 +1043,7 @@ void fields(Self& r, Visit&& visit, const Cable*) {
         r.cutPositive);
   visit(Field{"own_length", "Length of a lead you own", "0: cut to length", {}, false, 0, 1'000'000'000'000},
         r.ownLength);
-  visit(Field{"pieces", "Cords plugged end to end", "Of a mains cord", {}, false, 1, 100}, r.pieces);
+  visit(Field{"pieces", "Cords plugged end to end", "Of a mains cord", {}, true, 1, 100}, r.pieces);
 }
 
 struct OwnedItem {

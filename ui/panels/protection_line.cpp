@@ -71,8 +71,13 @@ void ProtectionLine::showPosition(base::Id position) {
 }
 
 void ProtectionLine::offerFuse(const circuit::Protection& protection) {
+  // Any fuse from the smallest that lasts to what the limit permits is right as it is.
+  const base::Current fitted = fittedAt(document_.shownYard(), position_);
+  const bool right =
+      fitted >= protection.choice.fuse &&
+      (protection.choice.limit.amps <= 0.0 || fitted <= base::toCurrent({protection.choice.limit.amps}));
   fuse_ = protection.choice.fits ? protection.choice.fuse : base::Current{};
-  fuseButton_->setVisible(fuse_.count > 0 && fuse_ != fittedAt(document_.shownYard(), position_));
+  fuseButton_->setVisible(fuse_.count > 0 && !right);
   fuseButton_->setText(tr("Fit a %1 fuse").arg(factText(fuse_, document_.shownYard())));
 }
 
@@ -83,7 +88,9 @@ void ProtectionLine::offerWire(const circuit::Protection& protection) {
   const auto* now = yard::find<yard::Wire>(yard, protection.wire);
   if (cable_ && now != nullptr && protection.wireChoice.gauge)
     wire_ = wireOfGauge(yard, *protection.wireChoice.gauge, *now);
-  wireButton_->setVisible(wire_ && wire_ != protection.wire);
+  const bool thin =
+      now != nullptr && protection.wireChoice.gauge && now->gauge > *protection.wireChoice.gauge;
+  wireButton_->setVisible(wire_ && thin);
   if (const auto* wire = yard::find<yard::Wire>(yard, wire_))
     wireButton_->setText(tr("Take %1").arg(QString::fromStdString(wire->name)));
 }

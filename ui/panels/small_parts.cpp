@@ -115,6 +115,7 @@ CableEndsPart::CableEndsPart(Document& document, std::set<base::Id> ids, QWidget
   usual_ = new ProtectionLine(document, this);
   form->addRow(usual_);
   const auto* cable = yard::find<yard::Cable>(yard(), id());
+  if (cable && cable->conductors == yard::ConductorSet::Mains) addPieces(form);
   if (!cable || !endOf(*cable, TerminalKind::FusePosition) || !endOf(*cable, TerminalKind::PropPixel)) {
     refresh();
     return;
@@ -184,12 +185,29 @@ void CableEndsPart::refresh() {
   words_->setText(words.join(u'\n'));
   words_->setVisible(!words.isEmpty());
   showUsual(*cable);
+  if (pieces_) pieces_->display({cable->pieces}, units());
   if (!pixel_) return;
   const auto* fuse = endOf(*cable, TerminalKind::FusePosition);
   const auto* pixel = endOf(*cable, TerminalKind::PropPixel);
   if (fuse) fuse_->display({fuse->record.value}, units());
   if (pixel) prop_->display({pixel->record.value}, units());
   if (pixel) pixel_->display({pixel->pixel}, units());
+}
+
+void CableEndsPart::addPieces(QFormLayout* form) {
+  const auto info = fieldNamed(yard::fieldsOf(RecordKind::Cable), "pieces");
+  pieces_ = new TypedField(info, {}, this);
+  pieces_->setNames(QStringLiteral("pieces"), QString::fromStdString(info.label));
+  pieces_->setCommitter([this](const FieldEdit& edit, const std::string& key) {
+    const QString step = tr("Change cords end to end of %1").arg(nameOf(yard(), ids()));
+    return editRecords(
+        this->document(), {id()}, step,
+        [&edit](const yard::Record& record) {
+          return yard::withValue(record, "pieces", edit(*yard::valueOf(record, "pieces")));
+        },
+        key);
+  });
+  form->addRow(QString::fromStdString(info.label), pieces_);
 }
 
 /// Of the fuse position the cable starts at, or of the port of the run whose lead it is.

@@ -2,6 +2,7 @@
 #include "ui/panels/form_part.h"
 
 class QCheckBox;
+class QFormLayout;
 class QLabel;
 class QVBoxLayout;
 
@@ -18,11 +19,13 @@ class CableEndsPart : public FormPart {
   void refresh() override;
 
  private:
+  void addPieces(QFormLayout* form);
   void showUsual(const yard::Cable& cable);
   QLabel* words_;
   ReferenceField* fuse_ = nullptr;
   ReferenceField* prop_ = nullptr;
   TypedField* pixel_ = nullptr;
+  TypedField* pieces_ = nullptr;  ///< of a mains cord
   class ProtectionLine* usual_;
 };
 

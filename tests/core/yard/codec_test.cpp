@@ -42,6 +42,31 @@ TEST(Codec, WritesListsMapsAndGroupsInsideOneLine) {
       << line;
 }
 
+TEST(Codec, RecordsOfOlderFilesTakeTheUsualFiguresOfTheHouse) {
+  const auto read = [](const char* line) {
+    auto made = decode(line);
+    EXPECT_TRUE(made) << line;
+    return std::move(made->second);
+  };
+  const auto supply = std::get<Supply>(read(R"({"id":3,"kind":"supply","leakage":750})"));
+  EXPECT_EQ(supply.leakage.count, 750);
+  EXPECT_EQ(supply.inrush.count, 30'000'000);
+  EXPECT_EQ(supply.derateFrom.count, 50'000);
+  EXPECT_EQ(supply.derateTo.count, 60'000);
+  EXPECT_EQ(supply.derateShare.count, 600'000);
+  const auto box = std::get<Box>(read(R"({"id":4,"kind":"box","name":"K1"})"));
+  EXPECT_EQ(box.cooling, BoxCooling::Closed);
+  EXPECT_EQ(box.insideWidth.count, 0);
+  EXPECT_EQ(std::get<Outlet>(read(R"({"id":5,"kind":"outlet"})")).receptacle.count, 15'000'000);
+  EXPECT_FALSE(std::get<HouseCircuit>(read(R"({"id":6,"kind":"house_circuit"})")).staggered);
+  EXPECT_EQ(std::get<Cable>(read(R"({"id":7,"kind":"cable"})")).pieces, 1);
+  const auto settings = std::get<Settings>(read(R"({"id":1,"kind":"settings"})"));
+  EXPECT_EQ(settings.codeEdition, CodeEdition::Nec2023);
+  EXPECT_EQ(settings.leakageBudget.count, 3'000);
+  EXPECT_EQ(settings.suppliesAtOnce, 4);
+  EXPECT_EQ(settings.energyPrice.count, 0);
+}
+
 TEST(Codec, EveryKindComesBackAsItWas) {
   for (int k = 0; k < kRecordKinds; ++k) {
     const Record record = defaultRecord(static_cast<RecordKind>(k));

@@ -2,7 +2,9 @@
 #include <gtest/gtest.h>
 
 #include <QLabel>
+#include <QLineEdit>
 #include <QPushButton>
+#include <QTest>
 
 #include "core/file/yard_file.h"
 #include "ui/fields/pick_fields.h"
@@ -78,6 +80,16 @@ TEST(UsualFuse, ChangesTheWireOfAFeedThatIsTooThin) {
   const Id feed = yard::feedOnFusePosition(y.document.yard(), position);
   ASSERT_TRUE(feed);
   y.open(feed);
+  EXPECT_TRUE(y.found<QPushButton>("usual_wire").isHidden()) << "the sample's feed is thick enough";
+  edit::Editor editor(y.document.yard());
+  yard::Wire thin;
+  thin.name = "24/2";
+  thin.gauge = 24;
+  thin.conductors = yard::ConductorSet::PowerOnly;
+  const Id thinId = editor.add(thin);
+  editor.update<yard::Cable>(feed, [&](yard::Cable& c) { c.wire = thinId; });
+  y.document.commit(editor.finish("Take a thin wire"));
+  y.document.settle();
   QPushButton& take = y.found<QPushButton>("usual_wire");
   ASSERT_FALSE(take.isHidden());
   take.click();
@@ -124,6 +136,14 @@ TEST(SupplyCord, GetsARecordWhenItIsOpened) {
   ASSERT_TRUE(cable);
   EXPECT_EQ(cable->conductors, yard::ConductorSet::Mains);
   EXPECT_EQ(cable->to.record, supply);
+  y.open(opened);
+  auto* pieces = y.form.findChild<QLineEdit*>(QStringLiteral("edit_pieces"));
+  ASSERT_TRUE(pieces);
+  pieces->setFocus();
+  pieces->selectAll();
+  QTest::keyClicks(pieces, QStringLiteral("3"));
+  QTest::keyClick(pieces, Qt::Key_Return);
+  EXPECT_EQ(yard::find<yard::Cable>(y.document.yard(), opened)->pieces, 3);
 }
 
 TEST(ItemFacts, TellHeatRatingLeakageAndEnergy) {
