@@ -1,13 +1,51 @@
 #include "core/assess/assess.h"
 
 #include <algorithm>
+#include <atomic>
 #include <future>
+#include <mutex>
 
 #include "core/routes/places.h"
 
 namespace yw::assess {
 
+class LazyMargins {
+ public:
+  const circuit::Margins& of(const Assessment& a) {
+    std::call_once(once_, [&] {
+      margins_ = circuit::margins(a.taught, a.shapes, a.routes, a.layouts, a.fit.belief);
+      known_ = true;
+    });
+    return margins_;
+  }
+  const circuit::Margins* known() const { return known_ ? &margins_ : nullptr; }
+
+ private:
+  std::once_flag once_;
+  std::atomic<bool> known_{false};
+  circuit::Margins margins_;
+};
+
+const circuit::Margins& margins(const Assessment& a) { return a.lazyMargins->of(a); }
+const circuit::Margins* marginsIfKnown(const Assessment& a) {
+  return a.lazyMargins ? a.lazyMargins->known() : nullptr;
+}
+
+yard::Origin originOf(const Assessment& a, Id id) {
+  if (const auto* product = yard::find<yard::Product>(a.taught, id)) return product->origin;
+  if (a.fit.taught({circuit::UnknownKind::SupplyVolts, id})) return yard::Origin::Measured;
+  const auto* supply = yard::find<yard::Supply>(a.taught, id);
+  return supply != nullptr ? supply->origin : yard::Origin::Assumed;
+}
+
 namespace {
+
+/// What was measured teaches the figures that the circuit is computed from.
+void learn(Assessment& out) {
+  out.lazyMargins = std::make_shared<LazyMargins>();
+  out.fit = circuit::fit(out.yard, out.shapes, out.routes, out.layouts);
+  out.taught = circuit::taughtYard(out.yard, out.fit);
+}
 
 /// The record of that id is the very same in both yards.
 bool sameRecord(const yard::Yard& a, const yard::Yard& b, Id id) {
@@ -81,7 +119,7 @@ void findWiring(Assessment& out) {
 /// Both conditions; side by side where that is worth a thread.
 void solve(Assessment& out) {
   const auto under = [&out](circuit::Condition condition) {
-    return circuit::compute(out.yard, out.shapes, out.routes, out.layouts, condition);
+    return circuit::compute(out.taught, out.shapes, out.routes, out.layouts, condition);
   };
   std::size_t pixels = 0;
   for (const auto& [id, layout] : out.layouts) pixels += layout->pixels.size();
@@ -102,6 +140,7 @@ AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old) {
   out->ground = ground ? old->ground : std::make_shared<const routes::Ground>(yard);
   out->routes = routes::route(out->yard, out->shapes, *out->ground);
   out->layouts = circuit::layouts(out->yard, out->shapes, out->routes);
+  learn(*out);
   solve(*out);
   out->data = data::compute(out->yard, out->shapes, out->routes, out->layouts);
   out->totals = takeoff::compute(out->yard, out->shapes, out->routes);

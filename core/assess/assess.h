@@ -3,6 +3,7 @@
 #include <memory>
 #include <vector>
 
+#include "core/circuit/fit.h"
 #include "core/circuit/power.h"
 #include "core/data/data.h"
 #include "core/routes/routes.h"
@@ -13,6 +14,9 @@ namespace yw::assess {
 
 using base::Id;
 
+/// The margins of an assessment: worked out when first asked for, by one thread; others wait.
+class LazyMargins;
+
 /// Everything that follows from a yard. Immutable once made; share it by pointer.
 struct Assessment {
   yard::Yard yard;
@@ -21,6 +25,9 @@ struct Assessment {
   std::shared_ptr<const routes::Ground> ground;
   routes::Routes routes;
   circuit::Layouts layouts;
+  circuit::Fit fit;   ///< what measured values say
+  yard::Yard taught;  ///< the yard with their figures in it, which the circuit is computed from
+  std::shared_ptr<LazyMargins> lazyMargins;
   circuit::Power limit;  ///< at the brightness limit
   circuit::Power fullWhite;
   data::Data data;
@@ -30,6 +37,13 @@ struct Assessment {
   /// Pixels of each prop that no run reaches.
   std::map<Id, std::int64_t> unwired;
 };
+/// How sure each run is. Slow on a large yard: not part of the everyday figures.
+const circuit::Margins& margins(const Assessment& a);
+/// The same if it has been worked out already, else null.
+const circuit::Margins* marginsIfKnown(const Assessment& a);
+/// What a figure of the product, supply or wire rests on: measured values that taught it, else its own mark.
+/// A supply's is that of its output volts.
+yard::Origin originOf(const Assessment& a, Id productOrSupply);
 using AssessmentPtr = std::shared_ptr<const Assessment>;
 
 /// Runs the stages in order. `old` (may be null) lends the shapes, ground and ways whose inputs have not
