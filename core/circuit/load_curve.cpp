@@ -19,11 +19,14 @@ double unit(double x) { return std::clamp(x, 0.0, 1.0); }
 Load mended(const Load& load) {
   Load m = load;
   m.idle = std::max(0.0, load.idle);
-  m.set = std::max(0.0, load.set);
   m.watts = std::max(0.0, load.watts);
-  m.dark = std::max(0.0, load.dark);
-  m.full = std::max(load.full, m.dark + kLeastKnee);
   m.cut = std::max(load.cut, kLeastCut);
+  for (Load::Channel& c : m.channels) {
+    c.amps = std::max(0.0, c.amps);
+    c.dark = std::max(0.0, c.dark);
+    c.full = std::max(c.full, c.dark + kLeastKnee);
+    c.ohms = std::max(0.0, c.ohms);
+  }
   return m;
 }
 
@@ -33,13 +36,16 @@ LoadPoint evaluate(const Load& load, double volts) {
   LoadPoint p{m.idle * unit(volts / kIdleRamp), volts < kIdleRamp ? m.idle / kIdleRamp : 0.0};
   switch (m.kind) {
     case Load::Kind::ConstantCurrent:
-      p.amps += m.set * unit((volts - m.dark) / (m.full - m.dark));
-      if (volts >= m.dark && volts < m.full) p.slope += m.set / (m.full - m.dark);
+      for (const Load::Channel& c : m.channels) {
+        p.amps += c.amps * unit((volts - c.dark) / (c.full - c.dark));
+        if (volts >= c.dark && volts < c.full) p.slope += c.amps / (c.full - c.dark);
+      }
       break;
     case Load::Kind::Resistor:
-      if (volts >= m.dark && m.ohms > 0.0) {
-        p.amps += (volts - m.dark) / m.ohms;
-        p.slope += 1.0 / m.ohms;
+      for (const Load::Channel& c : m.channels) {
+        if (volts < c.dark || c.ohms <= 0.0) continue;
+        p.amps += (volts - c.dark) / c.ohms;
+        p.slope += 1.0 / c.ohms;
       }
       break;
     case Load::Kind::Regulated:
@@ -50,37 +56,53 @@ LoadPoint evaluate(const Load& load, double volts) {
   return p;
 }
 
+/// A mended load's corners, rising, each once.
+void LoadCurve::setCorners(const Load& m) {
+  std::array<double, kMostCorners> corner{0.0, kIdleRamp};
+  std::size_t count = 2;
+  for (const Load::Channel& c : m.channels) {
+    if (m.kind == Load::Kind::ConstantCurrent && c.amps > 0.0) {
+      corner[count++] = c.dark;
+      corner[count++] = c.full;
+    }
+    if (m.kind == Load::Kind::Resistor && c.ohms > 0.0) corner[count++] = c.dark;
+  }
+  // The cut is the last corner of a regulated load: it is never below the ramp's end.
+  if (m.kind == Load::Kind::Regulated) corner[count++] = m.cut;
+  std::sort(corner.begin(), corner.begin() + count);
+  const auto end = std::unique(corner.begin(), corner.begin() + count);
+  corners_ = static_cast<int>(end - corner.begin());
+  corner_ = corner;
+}
+
+/// Slope of a mended load from `low` volts to its next corner, without the curved part of a regulated one.
+double LoadCurve::slopeFrom(const Load& m, double low) {
+  double slope = low < kIdleRamp ? m.idle / kIdleRamp : 0.0;
+  for (const Load::Channel& c : m.channels) {
+    if (m.kind == Load::Kind::ConstantCurrent && low >= c.dark && low < c.full)
+      slope += c.amps / (c.full - c.dark);
+    if (m.kind == Load::Kind::Resistor && low >= c.dark && c.ohms > 0.0) slope += 1.0 / c.ohms;
+  }
+  if (m.kind == Load::Kind::Regulated && low < m.cut) slope += m.watts / (m.cut * m.cut);
+  return slope;
+}
+
 LoadCurve::LoadCurve(const Load& load) {
   const Load m = mended(load);
-  const bool regulated = m.kind == Load::Kind::Regulated && m.watts > 0.0;
-  std::array<double, 4> corner{0.0, kIdleRamp, m.dark, m.full};
-  corners_ = 4;
-  if (m.kind == Load::Kind::Resistor) corners_ = 3;
-  if (m.kind == Load::Kind::Regulated) {
-    corner[2] = m.cut;
-    corners_ = 3;
-  }
-  for (int i = 1; i < corners_; ++i)
-    for (int k = i; k > 0 && corner[k] < corner[k - 1]; --k) std::swap(corner[k], corner[k - 1]);
-  corner_ = corner;
+  setCorners(m);
   double amps = 0.0, area = 0.0;
   for (int q = 1; q <= corners_; ++q) {
-    const double low = corner[q - 1];
+    const double low = corner_[q - 1];
     LoadLine& line = line_[q];
-    line.slope = 0.0;
-    if (low < kIdleRamp) line.slope += m.idle / kIdleRamp;
-    if (m.kind == Load::Kind::ConstantCurrent && low >= m.dark && low < m.full)
-      line.slope += m.set / (m.full - m.dark);
-    if (m.kind == Load::Kind::Resistor && low >= m.dark && m.ohms > 0.0) line.slope += 1.0 / m.ohms;
-    if (regulated && low < m.cut) line.slope += m.watts / (m.cut * m.cut);
+    line.slope = slopeFrom(m, low);
     line.start = amps - line.slope * low;
     area_[q - 1] = area;
     if (q == corners_) break;
-    const double width = corner[q] - low;
+    const double width = corner_[q] - low;
     area += width * (amps + 0.5 * line.slope * width);
     amps += line.slope * width;
   }
-  if (regulated) {
+  if (m.kind == Load::Kind::Regulated && m.watts > 0.0) {
     watts_ = m.watts;
     line_[corners_] = {0.0, m.idle};
   }

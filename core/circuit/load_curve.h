@@ -7,7 +7,7 @@
 namespace yw::circuit {
 
 /// The load with impossible figures mended, so that every curve is continuous and never falls below 0:
-/// dark >= 0, full at least 1 mV above dark, cut >= 1 V, negative currents and powers 0.
+/// dark >= 0, full at least 1 mV above dark, cut >= 1 V, negative currents, powers and resistances 0.
 Load mended(const Load& load);
 
 /// A straight piece of a load's curve: amps = slope·V + start.
@@ -55,11 +55,15 @@ class LoadCurve {
   const LoadLine& line(int region) const { return line_[region]; }
 
  private:
+  void setCorners(const Load& mended);
+  static double slopeFrom(const Load& mended, double low);
+
   int corners_ = 0;
   double watts_ = 0.0;
-  std::array<double, 4> corner_{};
-  std::array<LoadLine, 5> line_{};
-  std::array<double, 4> area_{};  ///< integral up to each corner
+  static constexpr std::size_t kMostCorners = 10;  ///< 0 V, the idle ramp's end, two a channel
+  std::array<double, kMostCorners> corner_{};
+  std::array<LoadLine, kMostCorners + 1> line_{};
+  std::array<double, kMostCorners> area_{};  ///< integral up to each corner
 };
 
 /// Natural logarithm by a fixed series, x > 0; error below 1e-15 relative to 1.

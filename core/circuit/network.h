@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -6,18 +7,24 @@
 namespace yw::circuit {
 
 /// What a pixel draws at a voltage V across it (amperes, volts). All kinds give 0 at V <= 0.
-///   ConstantCurrent  idle·ramp + set·clamp((V - dark)/(full - dark), 0, 1)
-///   Resistor         idle·ramp + max(0, V - dark)/ohms
-///   Regulated        watts/V for V >= cut, watts·V/cut² below
-/// `ramp` brings the idle current up from V = 0 to V = 1 V so that no kind draws from a dead rail.
+///   ConstantCurrent  idle·ramp + sum over the channels of amps·clamp((V - dark)/(full - dark), 0, 1)
+///   Resistor         idle·ramp + sum over the channels of max(0, V - dark)/ohms
+///   Regulated        idle·ramp + watts/V for V >= cut, watts·V/cut² below
+/// `ramp` brings the idle current up from V = 0 to V = 1 V so that no kind draws from a dead rail. A pixel
+/// whose colors are in series has one channel. The knee's straight line is a modelling choice.
 struct Load {
   enum class Kind : std::uint8_t { ConstantCurrent, Resistor, Regulated };
+  /// One color: red, green, blue, white in this order where a pixel has them.
+  struct Channel {
+    double amps = 0.0;  ///< A at full regulation (ConstantCurrent)
+    double dark = 0.0;  ///< V at which current begins
+    double full = 0.0;  ///< V from which the current is `amps` (ConstantCurrent)
+    double ohms = 0.0;  ///< Resistor; 0: the channel is absent
+    bool operator==(const Channel&) const = default;
+  };
   Kind kind = Kind::ConstantCurrent;
-  double idle = 0.0;   ///< A
-  double set = 0.0;    ///< A above idle at full regulation (ConstantCurrent)
-  double dark = 0.0;   ///< V at which current begins
-  double full = 0.0;   ///< V from which the current is `set`
-  double ohms = 0.0;   ///< Resistor
+  double idle = 0.0;  ///< A
+  std::array<Channel, 4> channels{};
   double watts = 0.0;  ///< Regulated
   double cut = 0.0;    ///< V, Regulated
   bool operator==(const Load&) const = default;

@@ -94,8 +94,27 @@ struct Power {
   Mains mains;
 };
 
-/// Load of one pixel of a product at a brightness 0..1.
+/// How far each color is asked for, 0..1. A product draws for the colors it has; one of fewer than three
+/// channels is white alone.
+struct Levels {
+  double red = 0.0, green = 0.0, blue = 0.0, white = 0.0;
+};
+/// Every color that the product has at one level.
+Levels levelsOf(const yard::Product& product, double level);
+
+/// Load of one pixel of a product at these levels, or with every color at a brightness 0..1.
+Load loadOf(const yard::Product& product, const Levels& levels);
 Load loadOf(const yard::Product& product, double brightness);
+
+/// What is left of each color of white at some volts, 1: all of it, in the order of Load::channels. A pixel
+/// whose colors fade together (regulated, in series, one color) has none and is always true white.
+struct Tint {
+  std::array<double, 4> share{};
+  std::size_t count = 0;
+  /// Weakest color against the strongest; 1: true white, and also where nothing lights.
+  double whiteness() const;
+};
+Tint tintOf(const yard::Product& product, double volts);
 
 /// Layouts of all runs, once for all conditions.
 using Layouts = std::map<Id, std::shared_ptr<const RunLayout>>;

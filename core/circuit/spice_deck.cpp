@@ -116,10 +116,14 @@ class Deck {
     std::string text = fmt::format("{:.17g}*min(max({},0),1)", m.idle, v);
     switch (m.kind) {
       case Load::Kind::ConstantCurrent:
-        text += fmt::format("+{:.17g}*min(max(({}-{:.17g})/{:.17g},0),1)", m.set, v, m.dark, m.full - m.dark);
+        for (const Load::Channel& c : m.channels)
+          if (c.amps > 0.0)
+            text += fmt::format("+{:.17g}*min(max(({}-{:.17g})/{:.17g},0),1)", c.amps, v, c.dark,
+                                c.full - c.dark);
         break;
       case Load::Kind::Resistor:
-        if (m.ohms > 0.0) text += fmt::format("+max({}-{:.17g},0)/{:.17g}", v, m.dark, m.ohms);
+        for (const Load::Channel& c : m.channels)
+          if (c.ohms > 0.0) text += fmt::format("+max({}-{:.17g},0)/{:.17g}", v, c.dark, c.ohms);
         break;
       case Load::Kind::Regulated:
         text += fmt::format("+({0}>={1:.17g} ? {2:.17g}/max({0},{1:.17g}) : {3:.17g}*max({0},0))", v, m.cut,

@@ -14,18 +14,12 @@ namespace {
 /// Extra current of the solve that tells sensitivities, A: small against any pixel's, large against rounding.
 constexpr double kProbeAmps = 1e-4;
 
-template <class L>
-L scaledLoad(L load, double factor) {
+Load scaledLoad(Load load, double factor) {
   load.idle *= factor;
   load.watts *= factor;
-  if constexpr (requires { load.channels; }) {
-    for (auto& channel : load.channels) {
-      channel.amps *= factor;
-      channel.ohms /= factor;
-    }
-  } else {
-    load.set *= factor;
-    load.ohms /= factor;
+  for (Load::Channel& channel : load.channels) {
+    channel.amps *= factor;
+    channel.ohms /= factor;
   }
   return load;
 }

@@ -139,6 +139,7 @@ struct Settings {
   Ratio meterVolts{5'000};            ///< of a reading of volts: 19 in 20 lie within
   Ratio meterAmps{20'000};            ///< of a reading of amps
   Ratio lowChance{50'000};            ///< chance of a low run from which it is told
+  Ratio tintLimit{800'000};  ///< weakest color against strongest, below which white is no longer white
   PaperSize paper = PaperSize::Letter;
   std::string currency = "$";
   CodeEdition codeEdition = CodeEdition::Nec2023;
@@ -267,6 +268,14 @@ void fields(Self& r, Visit&& visit, const Settings*) {
               100,
               1'000'000},
         r.lowChance);
+  visit(Field{"tint_limit",
+              "Weakest color of white",
+              "Of the strongest, in percent of their light; common practice: 80 %",
+              {},
+              false,
+              100'000,
+              1'000'000},
+        r.tintLimit);
   visit(Field{"paper", "Paper"}, r.paper);
   visit(Field{"currency", "Currency sign"}, r.currency);
   visit(Field{"code_edition", "Electrical code edition", "Its figures and section numbers are used"},
@@ -741,6 +750,9 @@ struct Product {
   Voltage darkVolts{7'000'000};               ///< below it the pixel does not light
   std::int64_t spreadPercent = 15;            ///< of the currents, the whole product: 19 in 20 within
   std::int64_t eachPercent = 3;               ///< and from pixel to pixel
+  Voltage redLowest{0};                       ///< below it red fades; 0: by its forward volts
+  Voltage greenLowest{0};                     ///< 0: as lowestVolts
+  Voltage blueLowest{0};                      ///< 0: as lowestVolts
   Origin origin = Origin::Assumed;            ///< of the electrical figures
   Length wireSpacing{base::inches(4).count};  ///< wire between neighbours on the string
   Id stringWire;                              ///< Wire of the string itself
@@ -790,6 +802,30 @@ void fields(Self& r, Visit&& visit, const Product*) {
               0,
               100},
         r.eachPercent);
+  visit(Field{"red_lowest_volts",
+              "Lowest volts for full red",
+              "0: worked out from that of white",
+              {},
+              false,
+              0,
+              60'000'000},
+        r.redLowest);
+  visit(Field{"green_lowest_volts",
+              "Lowest volts for full green",
+              "0: as for true white",
+              {},
+              false,
+              0,
+              60'000'000},
+        r.greenLowest);
+  visit(Field{"blue_lowest_volts",
+              "Lowest volts for full blue",
+              "0: as for true white",
+              {},
+              false,
+              0,
+              60'000'000},
+        r.blueLowest);
   visit(Field{"origin", "These figures are"}, r.origin);
   visit(Field{"wire_spacing",
               "Wire between pixels",

@@ -125,13 +125,11 @@ inline Rows loadModels() {
   Rows rows;
   const std::string ws = "WS2812B data sheet: 18.5 mA, 0.6 V knee, red 2.1 V, green and blue 3.2 V";
   const auto channels = [](double volts) {
-    const double red = evaluate(kneeLoad(0.0007, 0.0185, 2.1, 2.7), volts).amps;
-    return 1e3 * (red + 2.0 * evaluate(kneeLoad(0.0, 0.0185, 3.2, 3.8), volts).amps);
+    return 1e3 * evaluate(colorLoad(0.0007, 0.0185, 2.1, 2.7, 3.2, 3.8), volts).amps;
   };
   rows.push_back({"three constant-current channels at 3.5 V, mA", ws, 37.7, channels(3.5), 1e-9});
   rows.push_back({"the same at 5.0 V, mA", ws, 56.2, channels(5.0), 1e-9});
-  const double strip = evaluate(resistorLoad(0.0, 6.3, 330.0), 11.0).amps +
-                       2.0 * evaluate(resistorLoad(0.0, 9.6, 150.0), 11.0).amps;
+  const double strip = evaluate(resistorGroup(0.0, 6.3, 330.0, 9.6, 150.0), 11.0).amps;
   rows.push_back({"resistor strip group at 11 V, mA", "(V - 3·Vf)/R by branch, 330/150/150 ohm from memory",
                   32.91, 1e3 * strip, 0.01});
   const auto regulated = [](double watts) {

@@ -28,9 +28,7 @@ inline Load constantLoad(double amps) {
 inline Load kneeLoad(double idle, double set, double dark, double full) {
   Load load;
   load.idle = idle;
-  load.set = set;
-  load.dark = dark;
-  load.full = full;
+  load.channels[0] = {set, dark, full, 0.0};
   return load;
 }
 
@@ -38,8 +36,7 @@ inline Load resistorLoad(double idle, double dark, double ohms) {
   Load load;
   load.kind = Load::Kind::Resistor;
   load.idle = idle;
-  load.dark = dark;
-  load.ohms = ohms;
+  load.channels[0] = {0.0, dark, 0.0, ohms};
   return load;
 }
 
@@ -55,9 +52,28 @@ inline Load regulatedLoad(double watts, double cut, double idle = 0.0) {
 /// The load at another brightness, its idle current included.
 inline Load times(Load load, double factor) {
   load.idle *= factor;
-  load.set *= factor;
-  load.ohms /= factor;
+  for (Load::Channel& c : load.channels) {
+    c.amps *= factor;
+    c.ohms /= factor;
+  }
   load.watts *= factor;
+  return load;
+}
+
+/// Red that fades later than green and blue; amps of one color.
+inline Load colorLoad(double idle, double amps, double redDark, double redFull, double dark, double full) {
+  Load load;
+  load.idle = idle;
+  load.channels = {{{amps, redDark, redFull}, {amps, dark, full}, {amps, dark, full}}};
+  return load;
+}
+
+/// A resistor strip's group: three LEDs and a resistor a color.
+inline Load resistorGroup(double idle, double redVolts, double redOhms, double volts, double ohms) {
+  Load load;
+  load.kind = Load::Kind::Resistor;
+  load.idle = idle;
+  load.channels = {{{0.0, redVolts, 0.0, redOhms}, {0.0, volts, 0.0, ohms}, {0.0, volts, 0.0, ohms}}};
   return load;
 }
 
@@ -101,6 +117,7 @@ struct Wish {
   int supplies = 0;              ///< 0: one to three, each reaching everywhere; else neighbours share a few
   double stress = 0.6;           ///< 1: drops of about the headroom
   bool regulated = true, resistor = true, knee = true;
+  bool colors = true;  ///< kinds whose colors fade one after another, as long as their own kind is wished
   bool cuts = true, ties = true;  ///< V+ cuts between supplies, 0 V ties between chains
   double sourceOhms = 0.005;      ///< 0: ideal
   bool mixedRatios = true;        ///< strings and jumpers whose V+ and 0 V differ
@@ -122,6 +139,14 @@ inline Network randomNetwork(std::uint64_t seed, const Wish& wish) {
   if (wish.knee) add(kneeLoad(0.001, 0.030 * wish.stress, 6.3, 9.9));
   if (wish.resistor) add(resistorLoad(0.001, 6.3, 200.0 / wish.stress));
   if (wish.regulated) add(regulatedLoad(0.30 * wish.stress, 6.5, 0.001));
+  if (wish.knee && wish.colors) {
+    add(colorLoad(0.002, 0.0127 * wish.stress, 7.0, 7.1, 9.6, 10.2));
+    Load four = colorLoad(0.0025, 0.018 * wish.stress, 6.69, 7.29, 10.2, 10.8);
+    four.channels[3] = {0.018 * wish.stress, 9.9, 10.5};
+    add(four);
+  }
+  if (wish.resistor && wish.colors)
+    add(resistorGroup(0.0, 6.3, 330.0 / wish.stress, 9.6, 150.0 / wish.stress));
   add(constantLoad(0.002));
   for (int c = 0; c < wish.chains; ++c) {
     const int count = std::max(1, wish.pixels / wish.chains);

@@ -79,21 +79,5 @@ TEST(RunLayout, LeavesOutPropsWithoutAShapeAndPixelsThatAreNotThere) {
   EXPECT_TRUE(layoutOf(y.yard, y.shapes, y.routes, Id{9999}).pixels.empty());
 }
 
-TEST(LoadOf, FollowsTheProduct) {
-  Product p;  // 12 V, 2 and 40 mA, 10.2 and 7 V
-  EXPECT_NEAR(evaluate(loadOf(p, 1.0), 12.0).amps, 0.040, 1e-12);
-  EXPECT_NEAR(evaluate(loadOf(p, 0.3), 12.0).amps, 0.0134, 1e-12);
-  EXPECT_NEAR(evaluate(loadOf(p, 1.0), 8.6).amps, 0.021, 1e-12) << "half way up from dark";
-  EXPECT_NEAR(evaluate(loadOf(p, 1.0), 6.9).amps, 0.002, 1e-12);
-  p.load = LoadModel::Resistor;
-  EXPECT_NEAR(evaluate(loadOf(p, 1.0), 12.0).amps, 0.040, 1e-12);
-  EXPECT_NEAR(evaluate(loadOf(p, 1.0), 9.5).amps, 0.002 + 0.019, 1e-12);
-  EXPECT_NEAR(evaluate(loadOf(p, 0.0), 12.0).amps, 0.002, 1e-12);
-  p.load = LoadModel::Regulated;
-  EXPECT_NEAR(evaluate(loadOf(p, 1.0), 12.0).amps, 0.040, 1e-12);
-  EXPECT_NEAR(evaluate(loadOf(p, 1.0), 10.5).amps, 0.002 + 12.0 * 0.038 / 10.5, 1e-12);
-  EXPECT_NEAR(evaluate(loadOf(p, 1.0), 5.1).amps, 0.002 + 12.0 * 0.038 / 10.2 / 2, 1e-12);
-}
-
 }  // namespace
 }  // namespace yw::circuit::test

@@ -29,16 +29,13 @@ constexpr Kind kKinds[] = {{0.0132, 5.0, 3.0, 0.5}, {0.0083, 7.5, 4.0, 0.9}, {0.
 
 circuit::Load constantLoad(double amps) {
   circuit::Load load;
-  load.set = amps;
-  load.dark = 3.0;
-  load.full = 4.0;
+  load.channels[0] = {amps, 3.0, 4.0, 0.0};
   return load;
 }
 circuit::Load resistorLoad(double amps, double volts) {
   circuit::Load load;
   load.kind = circuit::Load::Kind::Resistor;
-  load.dark = 7.0;
-  load.ohms = (volts - 7.0) / amps;
+  load.channels[0] = {0.0, 7.0, 0.0, (volts - 7.0) / amps};
   return load;
 }
 
@@ -90,10 +87,10 @@ bool pieceHolds(const FeedRun& run, const std::vector<const FeedOption*>& feeds,
   for (std::size_t i = 0; i < n; ++i) {
     const circuit::Load& load = run.loads[0];
     if (load.kind == circuit::Load::Kind::Resistor) {
-      mid[i] += 1.0 / load.ohms;
-      rhs[i] += load.dark / load.ohms;
+      mid[i] += 1.0 / load.channels[0].ohms;
+      rhs[i] += load.channels[0].dark / load.channels[0].ohms;
     } else {
-      rhs[i] -= load.set;
+      rhs[i] -= load.channels[0].amps;
     }
     if (i == 0) continue;
     const std::size_t k = static_cast<std::size_t>(a) + i;
@@ -232,7 +229,7 @@ TEST(FeedPlan, HoldsInTheCircuitIsNeverDearerThanEvenSpacingAndHasNoNeedlessFeed
   for (std::uint32_t seed = 9000; seed < 9060; ++seed) {
     Draw draw(seed);
     FeedRun run = randomRun(draw, draw.whole(60, 200), draw.whole(6, 14), draw.whole(1, 3), seed % 2 == 0);
-    for (circuit::Load& load : run.loads) load.set /= 12, load.ohms *= 12;
+    for (circuit::Load& load : run.loads) load.channels[0].amps /= 12, load.channels[0].ohms *= 12;
     // Rails of unlike ratio, as strips and fuses have: the loop model is no longer exact.
     if (seed % 4 == 0)
       for (double& ohms : run.positiveOhms) ohms *= 1.3;
