@@ -16,7 +16,7 @@ using Json = nlohmann::ordered_json;
 
 struct Options {
   std::string file, to;
-  bool feeds = false, json = false;
+  bool ports = false, addresses = false, covers = false, feeds = false, all = false, json = false;
 };
 
 struct Part {
@@ -98,8 +98,11 @@ std::string asJson(const yard::Yard& after, const std::vector<Planned>& all) {
 int proposeAll(const Options& options) {
   const base::Result<yard::Yard> yard = readYard(options.file);
   if (!yard) return complain(yard.error());
-  const bool all = !options.feeds;
-  const Part parts[] = {{"feeds", feeds, all || options.feeds}};
+  const bool all = options.all || !(options.ports || options.addresses || options.covers || options.feeds);
+  const Part parts[] = {{"ports", propose::planPortsOf, all || options.ports},
+                        {"feeds", feeds, all || options.feeds},
+                        {"addresses", propose::planAddressesOf, all || options.addresses},
+                        {"covers", propose::planCoversOf, all || options.covers}};
   std::vector<Planned> planned;
   assess::AssessmentPtr now = assess::assess(*yard);
   bool met = true;
@@ -123,7 +126,11 @@ int proposeAll(const Options& options) {
 std::function<int()> definePropose(CLI::App& app) {
   auto options = std::make_shared<Options>();
   app.add_option("FILE", options->file, "The yard; - reads the standard input")->required();
+  app.add_flag("--ports", options->ports, "Which prop hangs on which port, in what order");
   app.add_flag("--feeds", options->feeds, "Feeds along the runs");
+  app.add_flag("--addresses", options->addresses, "Start universes with room to grow");
+  app.add_flag("--covers", options->covers, "Covers where cables cross walks and drives");
+  app.add_flag("--all", options->all, "All of these, in that order; so without any of them");
   app.add_option("-o,--to", options->to,
                  "Write the yard with the proposal made; - is the standard output, instead of the reasons");
   app.add_flag("--json", options->json, "For a program: format yardwright-propose, version 1");

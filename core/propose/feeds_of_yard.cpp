@@ -29,6 +29,13 @@ double pricePerMetre(const Wire& wire) {
   return 0.5 + 0.5 * squareMillimetres;
 }
 
+double coverCost(const assess::Assessment& a, const routes::Lie& lie) {
+  if (!lie.onGround) return 0.0;
+  std::vector<base::Vec2> points;
+  for (const base::Vec3& at : lie.path) points.push_back(base::plan(at));
+  return kCoverCost * static_cast<double>(a.ground->crossed(points).size());
+}
+
 namespace {
 
 /// Our own judgement, no source: fuse, two plugs and a splice; and a power plug left out.
@@ -83,11 +90,10 @@ class FeedsPlanner {
  private:
   const Yard& yard() const { return before_->yard; }
 
-  double lengthTo(Id supply, const circuit::RunPixel& at) const {
+  routes::Lie wayTo(Id supply, const circuit::RunPixel& at) const {
     const auto from = routes::endPlace(yard(), before_->shapes, {TerminalKind::Supply, supply, 0});
     const auto to = routes::endPlace(yard(), before_->shapes, {TerminalKind::PropPixel, at.prop, at.pixel});
-    const routes::Lie lie = routes::lie(yard(), *before_->ground, from, to, {});
-    return lie.planLength + lie.verticalLength;
+    return routes::lie(yard(), *before_->ground, from, to, {});
   }
   static double costOf(const Wire& wire, double length) { return kFeedCost + length * pricePerMetre(wire); }
 
@@ -106,7 +112,9 @@ class FeedsPlanner {
         const auto cable = before_->routes.cables.find({routes::CableRole::Feed, feed, 0});
         const Wire* wire =
             cable == before_->routes.cables.end() ? nullptr : find<Wire>(yard(), cable->second.wire);
-        if (wire) asked.costBefore += costOf(*wire, cable->second.length());
+        if (wire)
+          asked.costBefore += costOf(*wire, cable->second.length()) +
+                              kCoverCost * static_cast<double>(cable->second.crosses.size());
       }
       if (kept || (!run->port && asked.feedsBefore.empty())) continue;
       asked.heldBefore = holds(*before_, id, nullptr);
@@ -288,16 +296,20 @@ class FeedsPlanner {
     for (const std::int64_t place : places) {
       const auto k = static_cast<std::size_t>(place - 1);
       for (const Id supply : suppliesFor(asked, layout, k)) {
-        const double length = lengthTo(supply, layout.pixels[k]);
+        const routes::Lie lie = wayTo(supply, layout.pixels[k]);
+        if (lie.blocked) continue;
+        const double length = lie.planLength + lie.verticalLength;
+        const double covers = coverCost(*before_, lie);
         for (const Id id : wire)
           for (const bool cut : {false, true})
-            if (cut == (port && supply != port) || (!port && !cut)) offer(asked, k, supply, id, length, cut);
-        if (port && supply != port) offer(asked, k, supply, wire.front(), length, false);
+            if (cut == (port && supply != port) || (!port && !cut))
+              offer(asked, k, supply, id, length, covers, cut);
+        if (port && supply != port) offer(asked, k, supply, wire.front(), length, covers, false);
       }
     }
   }
 
-  void offer(Asked& asked, std::size_t k, Id supply, Id wireId, double length, bool cut) {
+  void offer(Asked& asked, std::size_t k, Id supply, Id wireId, double length, double covers, bool cut) {
     const Wire& wire = *find<Wire>(yard(), wireId);
     const double weakest = weakestBehind(*bare_, wireId, asked.run);
     const FusePosition usual;
@@ -314,7 +326,7 @@ class FeedsPlanner {
     option.positiveOhms = conductor + kFuseVolts / base::amps(fuse).si;
     option.zeroOhms = conductor;
     option.most = base::amps(fuse).si * base::fraction(s.fuseUsable) * 0.999;
-    option.cost = costOf(wire, length);
+    option.cost = costOf(wire, length) + covers;
     asked.figures.options.push_back(option);
     asked.offers.push_back({supply, wireId, fuse, length});
   }
@@ -336,9 +348,17 @@ class FeedsPlanner {
     asked.plan = planFeeds(tighter, effort);
   }
 
+  /// The port's fuse must become a smaller one, which also drops more volts.
+  bool fuseTooLarge(const Asked& asked) const {
+    const Run& run = *find<Run>(yard(), asked.run);
+    const Port* port = find<Port>(yard(), run.port);
+    return asked.figures.hasPort && port && !keptAsIs(yard(), run.port, "port") &&
+           port->fuse > portFuse(asked, *port, leadWire(asked));
+  }
+
   bool changes(const Asked& asked) const {
-    return asked.plan.feasible &&
-           (!asked.heldBefore || asked.plan.cost < asked.costBefore * (1.0 - kWorthChanging));
+    return asked.plan.feasible && (!asked.heldBefore || fuseTooLarge(asked) ||
+                                   asked.plan.cost < asked.costBefore * (1.0 - kWorthChanging));
   }
 
   Id positionFor(edit::Editor& editor, std::set<Id>& taken, const Offer& offer) const {

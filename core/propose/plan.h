@@ -5,6 +5,7 @@
 #include "core/assess/assess.h"
 #include "core/base/message.h"
 #include "core/edit/change.h"
+#include "core/routes/places.h"
 
 // Planners over a whole yard: each gives one change with the reasons for it.
 namespace yw::propose {
@@ -34,10 +35,25 @@ struct YardPlan {
 /// yard.
 YardPlan planFeedsOf(const assess::AssessmentPtr& assessment, const std::vector<Id>& runs = {});
 
+/// Ports, order and direction for all props that are ready, being built or in repair, and the feeds that the
+/// changed runs then need.
+YardPlan planPortsOf(const assess::AssessmentPtr& assessment);
+
+/// Start addresses by port, each box with room to grow; addresses given before stay unless they overlap.
+YardPlan planAddressesOf(const assess::AssessmentPtr& assessment);
+
+/// A cover or duct wherever cables cross a walk or drive without provision.
+YardPlan planCoversOf(const assess::AssessmentPtr& assessment);
+
 /// 'Keep as is' of that kind (`feed`, `port`, `address`) on the record.
 bool keptAsIs(const yard::Yard& yard, Id subject, const std::string& what);
 
 /// Price of a meter of wire: its own, else assumed from its copper (our own judgement, no source).
 double pricePerMetre(const yard::Wire& wire);
+
+/// A cover or duct where a cable crosses a walk or drive without provision (our own judgement, no source),
+/// and what a way costs by them.
+inline constexpr double kCoverCost = 25.0;
+double coverCost(const assess::Assessment& a, const routes::Lie& lie);
 
 }  // namespace yw::propose

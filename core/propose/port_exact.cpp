@@ -102,7 +102,7 @@ class Exact {
       column.cost = chainCost(job_, site, column.nodes);
       for (const std::int32_t node : column.nodes)
         column.bank += job_.parts[static_cast<std::size_t>(node / 2)].amps;
-      if (job_.ampsCost >= 0) column.bank = std::min(column.bank, s.amps);
+      if (job_.ampsCost >= 0 && !job_.bankTakesAll) column.bank = std::min(column.bank, s.amps);
       if (std::isfinite(column.cost)) columns_.push_back(std::move(column));
     }
     return true;

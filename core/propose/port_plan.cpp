@@ -23,7 +23,9 @@ double ampsOf(const PortJob& job, const Nodes& nodes) {
 /// What a chain takes from its bank.
 double bankAmps(const PortJob& job, std::int32_t site, const Nodes& nodes) {
   const double amps = ampsOf(job, nodes);
-  return job.ampsCost < 0 ? amps : std::min(amps, job.sites[static_cast<std::size_t>(site)].amps);
+  return job.ampsCost < 0 || job.bankTakesAll
+             ? amps
+             : std::min(amps, job.sites[static_cast<std::size_t>(site)].amps);
 }
 
 }  // namespace

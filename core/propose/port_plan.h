@@ -31,6 +31,9 @@ struct PortJob {
   double portCost = 0.0;                   ///< each port used
   /// For each ampere of a port's pixels over what the port gives (feeds bring it); < 0: never over it.
   double ampsCost = -1.0;
+  /// A bank carries all amps of its ports' pixels (one supply gives feeds too), not just what ports let
+  /// through.
+  bool bankTakesAll = false;
   /// Cost of the lead to a part: [site][part · 2 + turned]; infinity: beyond reach. Turned: data enters at
   /// the part's last pixel.
   std::vector<std::vector<double>> lead;

@@ -104,6 +104,22 @@ TEST_F(Command, ProposeWritesAYardThatChecksBetterAndSaysWhy) {
   EXPECT_EQ(run("propose /nowhere/none.yard").code, 3);
 }
 
+// Bare props and boxes, planned by one command, check without Danger and Won't work.
+TEST_F(Command, ProposeWiresBareYardsThatThenCheckClean) {
+  for (const char* name : {"porch-and-lawn.yard", "corner-lot.yard"}) {
+    auto yard = nlohmann::ordered_json::parse(read(fs::path(YARDWRIGHT_ROOT) / "sample-yards" / name));
+    auto& records = yard.at("records");
+    for (std::size_t i = records.size(); i-- > 0;)
+      if (records[i].at("kind") == "run" || records[i].at("kind") == "cable") records.erase(i);
+    const fs::path planned = folder_ / "planned.yard";
+    const Ran r =
+        run("propose --all " + quoted(write("bare.yard", yard.dump())) + " --to " + quoted(planned));
+    EXPECT_EQ(r.code, 0) << name << r.out << r.err;
+    const Ran checked = run("check " + quoted(planned));
+    EXPECT_EQ(checked.code, 0) << name << checked.out;
+  }
+}
+
 TEST_F(Command, PrintsNoEscapes) {
   EXPECT_EQ(run("check " + sample("porch-and-lawn.yard")).out.find('\x1b'), std::string::npos);
 }

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <random>
+
 #include "tests/core/findings/test_yard.h"
 
 namespace yw::testyard {
@@ -55,6 +57,108 @@ TEST(FeedsOfYard, SayWhichPixelCannotBeFedAndByHowMuch) {
   ASSERT_FALSE(plan.cannot.empty());
   EXPECT_EQ(plan.cannot[0].reason.key, "plan_cannot_volts");
   EXPECT_EQ(base::text(plan.cannot[0].reason).find('['), std::string::npos);
+}
+
+/// The yard without runs and feeds: bare props and boxes.
+Yard bare(const Yard& yard) {
+  edit::Editor editor(yard);
+  std::vector<Id> gone;
+  for (const auto& [id, run] : all<Run>(yard)) gone.push_back(id);
+  for (const auto& [id, cable] : all<Cable>(yard)) gone.push_back(id);
+  editor.remove(gone);
+  return editor.yard();
+}
+
+/// Ports with their feeds, then addresses, then covers.
+assess::AssessmentPtr planned(const Yard& yard, std::vector<propose::PlanStep>* cannot = nullptr) {
+  assess::AssessmentPtr now = assess::assess(yard);
+  for (const auto plan : {propose::planPortsOf, propose::planAddressesOf, propose::planCoversOf}) {
+    const propose::YardPlan part = plan(now);
+    EXPECT_TRUE(edit::apply(edit::apply(now->yard, part.change), edit::reversed(part.change)) == now->yard);
+    if (cannot) cannot->insert(cannot->end(), part.cannot.begin(), part.cannot.end());
+    now = assess::assess(edit::apply(now->yard, part.change), now);
+  }
+  return now;
+}
+
+TEST(PortsOfYard, HangBarePropsOnPortsThatHoldThem) {
+  TestYard y;
+  y.addLongRun(y.ports[1], 6);
+  std::vector<propose::PlanStep> cannot;
+  const auto after = planned(bare(y.e.yard()), &cannot);
+  EXPECT_TRUE(cannot.empty()) << base::text(cannot[0].reason);
+  EXPECT_TRUE(after->unwired.empty());
+  for (const findings::Finding& f : findings::report(*after).findings)
+    EXPECT_GT(f.severity, findings::Severity::WontWork) << f.rule << ": " << base::text(f.sentence);
+  EXPECT_TRUE(propose::planPortsOf(after).change.empty()) << "planned once, nothing to better";
+}
+
+TEST(PortsOfYard, KeepARunThatIsKeptAndSayWhatIsOutOfReach) {
+  TestYard y;
+  y.e.add(KeepAsIs{y.run, "port"});
+  const Id far = y.addProp("ring", "Far ring", at(200, 200));
+  const auto before = assessed(y);
+  const propose::YardPlan plan = propose::planPortsOf(before);
+  const Yard after = edit::apply(before->yard, plan.change);
+  EXPECT_TRUE(*find<yard::Run>(after, y.run) == *find<yard::Run>(before->yard, y.run));
+  ASSERT_EQ(plan.cannot.size(), 1U);
+  EXPECT_EQ(plan.cannot[0].subject, far);
+  EXPECT_EQ(plan.cannot[0].reason.key, "plan_cannot_reach");
+}
+
+TEST(AddressesOfYard, StayWhenARunIsPutInBetween) {
+  TestYard y;
+  y.addLongRun(y.ports[2], 3);
+  auto now = assessed(y);
+  const propose::YardPlan first = propose::planAddressesOf(now);
+  const Yard given = edit::apply(now->yard, first.change);
+  EXPECT_EQ(first.steps.size(), 2U);
+  TestYard more;
+  more.e = edit::Editor(given);
+  const Id middle = more.addRun(more.ports[1], {more.addProp("arch", "Arch 9", at(3, 4))});
+  now = assessed(more);
+  const propose::YardPlan second = propose::planAddressesOf(now);
+  ASSERT_EQ(second.steps.size(), 1U);
+  EXPECT_EQ(second.steps[0].subject, middle);
+  const auto after = assess::assess(edit::apply(now->yard, second.change));
+  EXPECT_TRUE(after->data.overlaps.empty());
+  for (const auto& [id, run] : all<yard::Run>(given))
+    EXPECT_EQ(run->startUniverse, find<yard::Run>(after->yard, id)->startUniverse);
+}
+
+// Whatever is asked, what is proposed breaks no hard limit; what cannot be met is named.
+TEST(Planners, NeverBreakAHardLimitOnRandomYards) {
+  int whole = 0;
+  for (std::uint32_t seed = 1; seed <= 150; ++seed) {
+    std::mt19937 engine(seed);
+    const auto draw = [&](int low, int high) {
+      return low + static_cast<int>(engine() % static_cast<std::uint32_t>(high - low + 1));
+    };
+    TestYard y;
+    const char* kinds[] = {"arch", "ring", "star", "small_cone_tree", "snowflake"};
+    for (int i = draw(1, 7); i > 0; --i)
+      y.addProp(kinds[draw(0, 4)], "Prop " + std::to_string(i), at(draw(-6, 12), draw(2, 14)));
+    y.set<Settings>(settingsId(y.e.yard()), [&](Settings& s) {
+      s.brightnessLimit = {draw(20, 60) * 10'000};
+      s.frameRate = {draw(20, 50) * 1'000};
+    });
+    y.set<Supply>(y.supply, [&](Supply& s) { s.ratedAmps = {draw(10, 40) * 1'000'000}; });
+    std::vector<propose::PlanStep> cannot;
+    const auto after = planned(bare(y.e.yard()), &cannot);
+    for (const propose::PlanStep& step : cannot)
+      EXPECT_EQ(base::text(step.reason).find('['), std::string::npos) << base::text(step.reason);
+    if (!cannot.empty()) continue;
+    ++whole;
+    EXPECT_TRUE(after->unwired.empty()) << seed;
+    for (const findings::Finding& f : findings::report(*after).findings)
+      for (const char* rule : {"low_volts", "will_not_light", "port_pixels", "port_amps", "section_amps",
+                               "fuse_and_wire", "fuse_load", "data_reach", "mixed_volts", "mixed_chips",
+                               "positives_joined", "address_overlap", "supply_load"})
+        if (f.rule == rule) {
+          EXPECT_GT(f.severity, findings::Severity::WontWork) << seed << " " << base::text(f.sentence);
+        }
+  }
+  EXPECT_GT(whole, 60);
 }
 
 }  // namespace
