@@ -1,4 +1,4 @@
-// Writes the three sample yards into the folder that is named.
+// Writes the four sample yards into the folder that is named.
 #include <exception>
 #include <iostream>
 
@@ -13,7 +13,8 @@ int main(int argc, char** argv) try {
   }
   const std::pair<const char*, yard::Yard> all[] = {{"porch-and-lawn.yard", samples::porchAndLawn()},
                                                     {"corner-lot.yard", samples::cornerLot()},
-                                                    {"large-grounds.yard", samples::largeGrounds()}};
+                                                    {"large-grounds.yard", samples::largeGrounds()},
+                                                    {"every-prop.yard", samples::everyProp()}};
   for (const auto& [name, yard] : all) {
     const auto saved = file::save(yard, std::filesystem::path(argv[1]) / name);
     if (!saved) {

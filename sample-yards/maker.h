@@ -74,5 +74,6 @@ class Maker {
 yard::Yard porchAndLawn();
 yard::Yard cornerLot();
 yard::Yard largeGrounds();
+yard::Yard everyProp();
 
 }  // namespace yw::samples

@@ -5,6 +5,7 @@
 #include "app/command/command.h"
 #include "core/file/yard_file.h"
 #include "core/papers/papers.h"
+#include "core/yard/labels.h"
 #include "ui/paint/painter.h"
 
 namespace yw::command {
@@ -13,7 +14,8 @@ namespace {
 
 struct Options {
   std::string file, to, paper;
-  std::vector<std::string> sheets, formats;
+  std::vector<std::string> sheets, formats, props;
+  bool build = false;
 };
 
 /// Printing needs Qt Gui for fonts and PDF, but no display.
@@ -48,6 +50,9 @@ int writePdfs(const Checked& checked, const Options& options, const std::filesys
     const std::string kind = yard::words(request.kind)[static_cast<std::size_t>(request.kind)].name;
     if (wanted(options.sheets, kind)) all.push_back(request);
   }
+  if (options.build || (!options.sheets.empty() && wanted(options.sheets, "build")))
+    for (const papers::SheetRequest& request : papers::buildSheetsOf(*checked.assessment))
+      if (wanted(options.props, yard::labelOf(yard, request.subject))) all.push_back(request);
   if (all.empty()) return complain({base::ErrorCode::BadInput, {"no_such_sheet", {}}, "--sheet"});
   const papers::Document document = papers::document(*checked.assessment, checked.report, all);
   const std::filesystem::path path = folder / "sheets.pdf";
@@ -107,6 +112,8 @@ std::function<int()> definePapers(CLI::App& app) {
   std::vector<std::string> kinds;
   for (const yard::ChoiceWord& word : yard::words(yard::SheetKind{})) kinds.emplace_back(word.name);
   app.add_option("--sheet", options->sheets, "Only these sheets")->check(CLI::IsMember(kinds));
+  app.add_flag("--build", options->build, "Also a build sheet for each prop, for the bench");
+  app.add_option("--prop", options->props, "Build sheets of only these props, by their names");
   app.add_option("--format", options->formats, "Only these: pdf, csv, json, html")
       ->check(CLI::IsMember({"pdf", "csv", "json", "html"}));
   app.add_option("--paper", options->paper, "letter or a4, instead of the yard's own")

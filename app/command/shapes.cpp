@@ -1,7 +1,10 @@
+#include <filesystem>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
 #include "app/command/command.h"
+#include "app/command/shape_fit.h"
+#include "core/papers/gallery.h"
 #include "core/shapes/shape.h"
 
 namespace yw::command {
@@ -70,12 +73,54 @@ std::string asText() {
   return out;
 }
 
+int writeGallery(const std::string& folder, const FitOptions& options) {
+  std::error_code error;
+  std::filesystem::create_directories(folder, error);
+  if (error)
+    return complain({base::ErrorCode::CannotWrite,
+                     {"cannot_make_folder", {{"path", folder}, {"why", error.message()}}},
+                     {}});
+  const std::filesystem::path path = std::filesystem::path(folder) / "gallery.html";
+  const int status = writeOut(path.string(), papers::gallery(options.metric ? base::UnitSystem::Metric
+                                                                            : base::UnitSystem::FeetInches));
+  if (status == kClean) std::cout << path.string() << '\n';
+  return status;
+}
+
 }  // namespace
 
 std::function<int()> defineShapes(CLI::App& app) {
-  auto json = std::make_shared<bool>(false);
-  app.add_flag("--json", *json, "For a program: format yardwright-shapes, version 1");
-  return [json] { return writeOut("-", *json ? asJson() : asText()); };
+  auto fit = std::make_shared<FitOptions>();
+  auto to = std::make_shared<std::string>();
+  app.add_flag("--json", fit->json, "For a program: format yardwright-shapes or yardwright-fit, version 1");
+  app.add_flag("--metric", fit->metric, "Meters instead of feet and inches");
+  app.add_option("--to", *to, "Folder for gallery.html: every kind drawn, with its figures");
+  auto* kind = app.add_option("--kind", fit->kind, "The kind to find a size of");
+  app.add_option("--size", fit->sizes, "name=value of its sizes and choices, as often as needed")
+      ->needs(kind);
+  auto* how = app.add_option_group("What it is to fit");
+  how->add_option("--fit-pixels", fit->pixels, "I have so many pixels")
+      ->check(CLI::PositiveNumber)
+      ->needs(kind);
+  how->add_option("--fit-width", fit->width, "So much room from side to side")->needs(kind);
+  how->add_option("--fit-height", fit->height, "So much room from the ground up")->needs(kind);
+  auto* port = how->add_option("--fit-port", fit->port, "What this port of --yard still takes")->needs(kind);
+  auto* strips = how->add_option("--own-strips", fit->strips, "I own so many strips")
+                     ->check(CLI::PositiveNumber)
+                     ->needs(kind);
+  how->require_option(0, 1);
+  auto* each = app.add_option("--strip-pixels", fit->stripPixels, "Pixels on each strip I own")
+                   ->check(CLI::PositiveNumber);
+  strips->needs(each);
+  port->needs(app.add_option("--yard", fit->yard, "The yard that has the port"));
+  app.add_option("--solve", fit->solve, "The size to find; else the pitch, or the first that matters");
+  return [fit, to] {
+    if (!to->empty()) return writeGallery(*to, *fit);
+    const bool fits = fit->pixels > 0 || fit->strips > 0 || !fit->width.empty() || !fit->height.empty() ||
+                      !fit->port.empty();
+    if (fits) return writeFit(*fit);
+    return writeOut("-", fit->json ? asJson() : asText());
+  };
 }
 
 }  // namespace yw::command

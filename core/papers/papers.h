@@ -34,10 +34,13 @@ std::string tsv(const Table& table);
 /// What to print.
 struct SheetRequest {
   yard::SheetKind kind;
-  Id subject;  ///< BoxPage, RunPage
+  Id subject;  ///< BoxPage, RunPage, Build
 };
 /// All sheets of the yard in printing order.
 std::vector<SheetRequest> sheetsOf(const assess::Assessment& assessment);
+/// A build sheet for each prop of the yard that can be made, by label; props built alike share one. Not among
+/// sheetsOf(): they are for the bench, not for the yard.
+std::vector<SheetRequest> buildSheetsOf(const assess::Assessment& assessment);
 std::string sheetTitle(const assess::Assessment& assessment, const SheetRequest& request);
 
 /// The pages of some sheets as one document: `page n of N` counts them together; title block, revision,

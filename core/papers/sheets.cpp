@@ -123,6 +123,9 @@ SheetPages filled(const Digest& d, const findings::Report& report, const SheetRe
     case SheetKind::Parts:
       fillParts(sheet, d);
       break;
+    case SheetKind::Build:
+      fillBuildSheet(sheet, d, request.subject);
+      break;
   }
   for (Page& page : sheet.pages()) settle(page.items);
   return sheet;
@@ -132,6 +135,7 @@ SheetPages filled(const Digest& d, const findings::Report& report, const SheetRe
 bool answerable(const Digest& d, const SheetRequest& request) {
   if (request.kind == SheetKind::BoxPage) return yard::find<yard::Box>(d.y, request.subject) != nullptr;
   if (request.kind == SheetKind::RunPage) return yard::find<yard::Run>(d.y, request.subject) != nullptr;
+  if (request.kind == SheetKind::Build) return d.a.shapes.contains(request.subject);
   return true;
 }
 
@@ -191,6 +195,20 @@ std::vector<SheetRequest> sheetsOf(const assess::Assessment& assessment) {
   if (!assessment.routes.cables.empty()) sheets.push_back({SheetKind::CutList, {}});
   if (!d.runs().empty()) sheets.push_back({SheetKind::Addresses, {}});
   sheets.push_back({SheetKind::Parts, {}});
+  return sheets;
+}
+
+std::vector<SheetRequest> buildSheetsOf(const assess::Assessment& assessment) {
+  const Digest d(assessment);
+  std::vector<Id> props;
+  for (const auto& [id, shape] : assessment.shapes) props.push_back(id);
+  std::sort(props.begin(), props.end(), [&](Id a, Id b) { return naturalLess(d.label(a), d.label(b)); });
+  std::vector<SheetRequest> sheets;
+  for (const Id id : props) {
+    const auto alike = std::any_of(sheets.begin(), sheets.end(),
+                                   [&](const SheetRequest& s) { return builtAlike(d, s.subject, id); });
+    if (!alike) sheets.push_back({SheetKind::Build, id});
+  }
   return sheets;
 }
 

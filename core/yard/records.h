@@ -94,7 +94,19 @@ enum class TerminalKind {
   Receiver,
   Box
 };
-enum class SheetKind { Map, HouseFront, Zone, BoxPage, RunPage, Feeds, Supplies, CutList, Addresses, Parts };
+enum class SheetKind {
+  Map,
+  HouseFront,
+  Zone,
+  BoxPage,
+  RunPage,
+  Feeds,
+  Supplies,
+  CutList,
+  Addresses,
+  Parts,
+  Build
+};
 
 const std::vector<ChoiceWord>& words(Origin);
 const std::vector<ChoiceWord>& words(Material);

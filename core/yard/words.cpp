@@ -139,7 +139,7 @@ const Words& words(SheetKind) {
   static const Words all{{"map", "Map"},           {"house_front", "House front"}, {"zone", "Zone"},
                          {"box_page", "Box page"}, {"run_page", "Run page"},       {"feeds", "Feeds"},
                          {"supplies", "Supplies"}, {"cut_list", "Cut list"},       {"addresses", "Addresses"},
-                         {"parts", "Parts"}};
+                         {"parts", "Parts"},       {"build", "Build sheet"}};
   return all;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "core/base/number_text.h"
 #include "core/papers/label_placer.h"
 
 namespace yw::papers {
@@ -30,7 +31,8 @@ Span spanOf(const std::vector<Vec3>& points, double Vec3::*axis) {
 
 class PropDrawer {
  public:
-  PropDrawer(Sketch sketch, const Shape& shape, PropView view, const Rect& frame, const PropMarks& marks)
+  PropDrawer(Sketch sketch, const Shape& shape, PropView view, const Rect& frame, const PropMarks& marks,
+             base::UnitSystem units)
       : s_(sketch),
         shape_(shape),
         view_(view),
@@ -38,6 +40,7 @@ class PropDrawer {
         marks_(marks),
         first_(marks.first()),
         last_(marks.last()),
+        units_(units),
         taken_(frame) {
     std::vector<Vec3> all = shape.pixels;
     for (const std::vector<Vec3>& line : shape.frame) all.insert(all.end(), line.begin(), line.end());
@@ -56,6 +59,7 @@ class PropDrawer {
     frameLines();
     string();
     pixels();
+    if (marks_.dimensioned) dimensions();
     ends();
     return numbers();
   }
@@ -147,6 +151,29 @@ class PropDrawer {
     return true;
   }
 
+  /// Over pixels and frame, from end to end, outside the drawing.
+  void dimensions() {
+    const double y = frame_.bottom() - 5.5, x = frame_.x + 7.0;
+    const Vec3 low{x_.low, v_.low, v_.low}, high{x_.high, v_.high, v_.high};
+    double left = at(low).x, right = at(high).x;
+    if (left > right) std::swap(left, right);
+    const double top = at(high).y, bottom = at(low).y;
+    const Pen pen{Role::Ink, 0.18};
+    s_.line({{(left + right) / 2, y}, {left, y}}, pen, true);
+    s_.line({{(left + right) / 2, y}, {right, y}}, pen, true);
+    s_.line({{x, (top + bottom) / 2}, {x, top}}, pen, true);
+    s_.line({{x, (top + bottom) / 2}, {x, bottom}}, pen, true);
+    for (const double edge : {left, right}) s_.line({{edge, y - 1.5}, {edge, y + 1.5}}, pen);
+    for (const double edge : {top, bottom}) s_.line({{x - 1.5, edge}, {x + 1.5, edge}}, pen);
+    const auto words = [&](double metres) { return base::lengthText(base::toLength({metres}), units_); };
+    s_.text({(left + right) / 2, y + 4.0}, words(x_.size()), {kNoteSize, true, false, Align::Center});
+    Type upright{kNoteSize, true, false, Align::Center};
+    upright.turn = 90;
+    s_.text({x - 1.5, (top + bottom) / 2}, words(v_.size()), upright);
+    taken_.markRect({left, y - 2, right - left, 7}, Weight::Hard);
+    taken_.markRect({x - 5, top, 7, bottom - top}, Weight::Hard);
+  }
+
   void ends() {
     if (first_ < 1 || last_ > count()) return;
     const Type type{kTextSize, true};
@@ -182,6 +209,7 @@ class PropDrawer {
   Rect frame_;
   const PropMarks& marks_;
   std::int64_t first_, last_;
+  base::UnitSystem units_;
   Occupancy taken_;
   Span x_, v_;
   double middle_ = 0.0, scale_ = 1.0;
@@ -207,7 +235,7 @@ int drawPropView(Sketch sketch, const Digest& d, Id prop, PropView view, const R
                  const PropMarks& marks) {
   const auto* shape = lookUp(d.a.shapes, prop);
   if (shape == nullptr || (*shape)->pixels.empty()) return 0;
-  return PropDrawer(sketch.of(prop), **shape, view, frame, marks).draw();
+  return PropDrawer(sketch.of(prop), **shape, view, frame, marks, d.units).draw();
 }
 
 }  // namespace yw::papers

@@ -19,7 +19,8 @@ double heightToWidth(const shapes::Shape& shape, PropView view);
 /// round); others are drawn pale and without numbers. Feeds by the prop's pixel.
 struct PropMarks {
   std::int64_t entered = 1, left = 1;
-  std::vector<std::pair<std::int64_t, std::string>> feeds;
+  std::vector<std::pair<std::int64_t, std::string>> feeds = {};
+  bool dimensioned = false;  ///< width and height over all beside the drawing
   std::int64_t first() const { return std::min(entered, left); }
   std::int64_t last() const { return std::max(entered, left); }
 };

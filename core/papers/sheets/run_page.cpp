@@ -263,7 +263,9 @@ bool alike(const Digest& d, const Piece& a, const Piece& b) {
   const auto *propA = yard::find<yard::Prop>(d.y, a.prop), *propB = yard::find<yard::Prop>(d.y, b.prop);
   if (propA == nullptr || propB == nullptr || a.entered != b.entered || a.left != b.left) return false;
   return propA->kind == propB->kind && propA->sizes == propB->sizes && propA->choices == propB->choices &&
-         propA->path == propB->path && propA->base == propB->base && !propA->wall && !propB->wall;
+         propA->path == propB->path && propA->lines == propB->lines &&
+         propA->stringOrder == propB->stringOrder && propA->base == propB->base && !propA->wall &&
+         !propB->wall;
 }
 
 void props(SheetPages& sheet, const Digest& d, Id run) {

@@ -19,6 +19,11 @@ void fillSupplies(SheetPages& sheet, const Digest& d);
 void fillCutList(SheetPages& sheet, const Digest& d);
 void fillAddresses(SheetPages& sheet, const Digest& d);
 void fillParts(SheetPages& sheet, const Digest& d);
+void fillBuildSheet(SheetPages& sheet, const Digest& d, Id prop);
+/// Pages to lay on the work, 1:1, for flat props of a few pages; else nothing.
+void addDrillTemplate(SheetPages& sheet, const Digest& d, Id prop);
+/// Two props that one build sheet serves.
+bool builtAlike(const Digest& d, Id one, Id other);
 
 /// True when the map cannot name everything clearly, so that zones at a larger scale are printed too.
 bool mapIsCrowded(const Digest& d);
