@@ -2,6 +2,7 @@
 #include "ui/panels/cord_part.h"
 #include "ui/panels/form_part.h"
 #include "ui/panels/list_parts.h"
+#include "ui/panels/measured_part.h"
 #include "ui/panels/prop_part.h"
 #include "ui/panels/run_part.h"
 #include "ui/panels/small_parts.h"
@@ -37,6 +38,7 @@ std::vector<FormPart*> partsFor(Document& document, yard::RecordKind kind, const
       parts.push_back(new KeepPart(document, ids, QStringLiteral("port"), tr("Keep its port as is"), parent));
       parts.push_back(
           new KeepPart(document, ids, QStringLiteral("address"), tr("Keep its address as is"), parent));
+      if (one) parts.push_back(new MeasuredPart(document, ids, parent));
       break;
     case RecordKind::Cable:
       if (one) parts.push_back(new CableEndsPart(document, ids, parent));
@@ -52,6 +54,7 @@ std::vector<FormPart*> partsFor(Document& document, yard::RecordKind kind, const
     case RecordKind::Supply:
       if (one) parts.push_back(new FusesPart(document, ids, parent));
       if (one) parts.push_back(new SupplyCordPart(document, ids, parent));
+      if (one) parts.push_back(new MeasuredPart(document, ids, parent));
       break;
     case RecordKind::Box:
       if (one) parts.push_back(new BoxCordPart(document, ids, parent));

@@ -9,6 +9,7 @@
 #include "ui/fields/flow_layout.h"
 #include "ui/panels/edits.h"
 #include "ui/panels/item_facts.h"
+#include "ui/panels/measured.h"
 #include "ui/panels/record_form.h"
 
 namespace yw::ui {
@@ -130,6 +131,9 @@ void ItemPanel::addActions(const std::set<Id>& ids) {
     if (selectedPlace(document_).first)
       addAction(tr("Put a feed at pixel %1").arg(document_.selection().pixel()), "feedHere",
                 [this] { putFeedHere(); });
+    if (selectedPlace(document_).first)
+      addAction(tr("Write down what is measured at pixel %1").arg(document_.selection().pixel()),
+                "measureHere", [this] { measureHere(); });
     if (const Id port = freePortOf(yard, id))
       addAction(tr("Pull a run from %1").arg(labelText(yard, port)), "pullRun",
                 [this, port] { Q_EMIT pullRunAsked(port); });
@@ -148,6 +152,13 @@ void ItemPanel::addActions(const std::set<Id>& ids) {
   if (placed) addAction(tr("Duplicate"), "duplicate", [this] { Q_EMIT duplicateAsked(); });
   if (kind != RecordKind::Settings && kind != RecordKind::Site)
     addAction(tr("Delete"), "deleteItem", [this] { Q_EMIT deleteAsked(); });
+}
+
+void ItemPanel::measureHere() {
+  document_.clearTentative();
+  document_.settle();
+  const auto [run, place] = selectedPlace(document_);
+  askAndWriteDown(this, document_, measuringPlaces(*document_.assessment(), document_.yard(), run, place));
 }
 
 void ItemPanel::putFeedHere() {

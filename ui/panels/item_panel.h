@@ -35,6 +35,7 @@ class ItemPanel : public QWidget {
   void rebuildActions();
   void addActions(const std::set<base::Id>& ids);
   void putFeedHere();
+  void measureHere();
   void addAction(const QString& text, const char* name, std::function<void()> act);
   Document& document_;
   QLabel* empty_;

@@ -15,6 +15,7 @@
 #include "core/yard/labels.h"
 #include "ui/fields/look.h"
 #include "ui/panels/edits.h"
+#include "ui/panels/measured.h"
 
 namespace yw::ui {
 
@@ -120,6 +121,11 @@ RunChart::Scale RunChart::scale() const {
     low = std::min({low, series.limit->volts[k], series.full->volts[k]});
     high = std::max({high, series.limit->volts[k], series.full->volts[k]});
   }
+  for (const MeasuredOnRun& m : measuredOnRun(*document_.assessment(), document_.assessment()->yard, run_)) {
+    if (m.place < 1 || m.value.volts.count <= 0) continue;
+    low = std::min(low, base::volts(m.value.volts).si);
+    high = std::max(high, base::volts(m.value.volts).si);
+  }
   const double step = roundStep(std::max(0.2, high - low), 4);
   s.step = step;
   s.low = std::floor(low / step - 0.1) * step;
@@ -218,6 +224,24 @@ void RunChart::paintNames(QPainter& painter, const Scale& s) const {
   }
 }
 
+/// A diamond at each measured value: full where it was measured at the brightness limit.
+void RunChart::paintMeasured(QPainter& painter, const Scale& s) const {
+  const Theme& theme = currentTheme();
+  const auto a = document_.assessment();
+  const Series series = seriesOf(a.get(), run_);
+  const auto limit = yard::settings(a->yard).brightnessLimit;
+  constexpr double kHalf = 5.0;
+  for (const MeasuredOnRun& m : measuredOnRun(*a, a->yard, run_)) {
+    if (m.place < 1 || m.value.volts.count <= 0) continue;
+    const QPointF at(s.x(series.layout->along[static_cast<std::size_t>(m.place - 1)]),
+                     s.y(base::volts(m.value.volts).si));
+    painter.setPen(QPen(theme.color(Role::Ink), 1.4));
+    painter.setBrush(theme.color(m.value.brightness == limit ? Role::Ink : Role::Paper));
+    painter.drawPolygon(QPolygonF(
+        {at + QPointF(0, -kHalf), at + QPointF(kHalf, 0), at + QPointF(0, kHalf), at + QPointF(-kHalf, 0)}));
+  }
+}
+
 void RunChart::paintEvent(QPaintEvent*) {
   QPainter painter(this);
   painter.setRenderHint(QPainter::Antialiasing);
@@ -239,6 +263,7 @@ void RunChart::paintEvent(QPaintEvent*) {
   paintCurve(painter, s, series.full->volts, false);
   paintCurve(painter, s, series.limit->volts, true);
   paintNames(painter, s);
+  paintMeasured(painter, s);
   if (reading_ > 0) {
     const auto k = static_cast<std::size_t>(reading_ - 1);
     const double x = s.x(series.layout->along[k]);
@@ -262,9 +287,14 @@ QString RunChart::readingText() const {
   const auto& pixel = series.layout->pixels[k];
   const QString what =
       pixel.prop ? tr("%1 pixel %2").arg(labelText(a->yard, pixel.prop)).arg(pixel.pixel) : tr("null pixel");
-  return tr("%1%2, %3: %4 at the brightness limit, %5 at full white")
-      .arg(run, reading_ > 0 ? QString() : tr(" lowest"), what, voltsText(series.limit->volts[k]),
-           voltsText(series.full->volts[k]));
+  QString text = tr("%1%2, %3: %4 at the brightness limit, %5 at full white")
+                     .arg(run, reading_ > 0 ? QString() : tr(" lowest"), what,
+                          voltsText(series.limit->volts[k]), voltsText(series.full->volts[k]));
+  for (const MeasuredOnRun& m : measuredOnRun(*a, a->yard, run_))
+    if (m.place == place)
+      text += tr("; measured %1 at %2")
+                  .arg(measuredText(a->yard, m.value), factText(m.value.brightness, a->yard));
+  return text;
 }
 
 std::int64_t RunChart::placeAt(double x) const {
@@ -320,17 +350,23 @@ void RunChart::changeEvent(QEvent* event) {
 QString RunChart::tsv() const {
   const auto a = document_.assessment();
   const Series series = seriesOf(a.get(), run_);
-  QString text = QStringLiteral("place\tprop\tpixel\talong_m\tvolts_at_limit\tvolts_at_full_white\n");
+  QString text =
+      QStringLiteral("place\tprop\tpixel\talong_m\tvolts_at_limit\tvolts_at_full_white\tvolts_measured\n");
   if (!series.layout) return text;
+  std::map<std::int64_t, double> measured;
+  for (const MeasuredOnRun& m : measuredOnRun(*a, a->yard, run_))
+    if (m.value.volts.count > 0) measured[m.place] = base::volts(m.value.volts).si;
   for (std::size_t k = 0; k < series.layout->pixels.size(); ++k) {
     const auto& pixel = series.layout->pixels[k];
-    text += QStringLiteral("%1\t%2\t%3\t%4\t%5\t%6\n")
+    const auto known = measured.find(static_cast<std::int64_t>(k) + 1);
+    text += QStringLiteral("%1\t%2\t%3\t%4\t%5\t%6\t%7\n")
                 .arg(k + 1)
                 .arg(pixel.prop ? labelText(a->yard, pixel.prop) : QString())
                 .arg(pixel.pixel)
                 .arg(series.layout->along[k], 0, 'f', 3)
                 .arg(series.limit->volts[k], 0, 'f', 4)
-                .arg(series.full->volts[k], 0, 'f', 4);
+                .arg(series.full->volts[k], 0, 'f', 4)
+                .arg(known == measured.end() ? QString() : QString::number(known->second, 'f', 4));
   }
   return text;
 }
@@ -338,8 +374,18 @@ QString RunChart::tsv() const {
 void RunChart::copyText() const { QApplication::clipboard()->setText(tsv()); }
 void RunChart::copyPicture() { QApplication::clipboard()->setPixmap(grab()); }
 
+void RunChart::measureHere() {
+  const auto a = document_.assessment();
+  const Series series = seriesOf(a.get(), run_);
+  if (!series.layout) return;
+  const std::int64_t place = reading_ > 0 ? reading_ : series.limit->lowestPixel;
+  askAndWriteDown(this, document_, measuringPlaces(*a, document_.yard(), run_, place));
+}
+
 void RunChart::contextMenuEvent(QContextMenuEvent* event) {
   QMenu menu(this);
+  menu.addAction(tr("Write down what is measured here…"), this, [this] { measureHere(); })
+      ->setEnabled(static_cast<bool>(run_));
   menu.addAction(tr("Copy as table"), this, [this] { copyText(); });
   menu.addAction(tr("Copy as picture"), this, [this] { copyPicture(); });
   menu.exec(event->globalPos());

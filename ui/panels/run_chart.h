@@ -19,11 +19,14 @@ class RunChart : public QWidget {
   /// 1-based place the reading stands at; 0: none.
   std::int64_t reading() const { return reading_; }
   void setReading(std::int64_t place);
-  /// All pixels as tab-separated text: place, prop, pixel, meters, volts at limit, volts at full white.
+  /// All pixels as tab-separated text: place, prop, pixel, meters, volts at limit, volts at full white, volts
+  /// measured there (the newest value in the yard).
   QString tsv() const;
   QString readingText() const;
   void copyText() const;
   void copyPicture();
+  /// Asks for what was measured at the reading, or at the lowest pixel.
+  void measureHere();
   QSize minimumSizeHint() const override { return {300, 150}; }
   QSize sizeHint() const override { return {700, 190}; }
 
@@ -52,6 +55,7 @@ class RunChart : public QWidget {
   void paintMarks(QPainter& painter, const Scale& s) const;
   void paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts, bool limit) const;
   void paintNames(QPainter& painter, const Scale& s) const;
+  void paintMeasured(QPainter& painter, const Scale& s) const;
   std::int64_t placeAt(double x) const;
   void select(std::int64_t place);
   double lowestNeeded() const;
