@@ -42,6 +42,7 @@ int writeOut(const std::string& path, const std::string& bytes) {
 
 Checked check(const yard::Yard& yard) {
   Checked checked{assess::assess(yard), {}};
+  assess::margins(*checked.assessment);
   checked.report = findings::report(*checked.assessment);
   return checked;
 }

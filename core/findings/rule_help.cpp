@@ -53,6 +53,9 @@ base::Vec3 placeOfRecord(const assess::Assessment& a, Id id) {
   if (const auto* r = find<Cable>(a.yard, id))
     return r->to.kind == TerminalKind::PropPixel ? placeOfPixel(a, r->to.record, r->to.pixel)
                                                  : placeOfRecord(a, r->to.record);
+  if (const auto* r = find<Measurement>(a.yard, id))
+    return r->at.kind == TerminalKind::PropPixel ? placeOfPixel(a, r->at.record, r->at.pixel)
+                                                 : placeOfRecord(a, r->at.record);
   if (const auto* r = find<HouseCircuit>(a.yard, id)) {
     (void)r;
     for (const auto& [outletId, outlet] : all<Outlet>(a.yard))
@@ -88,7 +91,7 @@ void pointAt(const assess::Assessment& a, Finding& finding, Id run, std::int64_t
 }
 
 void noteAssumed(const assess::Assessment& a, Finding& finding, Id id) {
-  const auto* product = find<Product>(a.yard, id);
+  const auto* product = find<Product>(a.taught, id);
   const auto* supply = find<Supply>(a.yard, id);
   const bool assumed =
       (product && product->origin == Origin::Assumed) || (supply && supply->origin == Origin::Assumed);
@@ -97,6 +100,24 @@ void noteAssumed(const assess::Assessment& a, Finding& finding, Id id) {
 }
 
 std::string label(const assess::Assessment& a, Id id) { return labelOf(a.yard, id); }
+
+std::string unknownText(const assess::Assessment& a, const circuit::Unknown& unknown) {
+  static constexpr const char* kKeys[] = {"unknown_pixel_current",   "unknown_joint_resistance",
+                                          "unknown_wire_resistance", "unknown_supply_volts",
+                                          "unknown_each_pixel",      "unknown_each_joint"};
+  const bool unnamed = unknown.kind == circuit::UnknownKind::WireResistance && !unknown.of;
+  Message message{unnamed ? "unknown_wire_unnamed" : kKeys[static_cast<std::size_t>(unknown.kind)], {}};
+  if (unknown.of) message.facts["of"] = label(a, unknown.of);
+  return base::text(message);
+}
+
+std::string placeOfMeasurement(const assess::Assessment& a, Id id) {
+  const auto* m = find<Measurement>(a.yard, id);
+  if (m == nullptr || !m->at.record) return label(a, id);
+  if (m->at.kind != TerminalKind::PropPixel) return label(a, m->at.record);
+  return base::text(
+      Message{"measured_place_pixel", {{"prop", label(a, m->at.record)}, {"pixel", m->at.pixel}}});
+}
 
 Id productIdAt(const assess::Assessment& a, const circuit::RunLayout& layout, std::size_t place) {
   const Prop* prop = find<Prop>(a.yard, layout.pixels[place].prop);

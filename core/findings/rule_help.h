@@ -21,6 +21,11 @@ void noteAssumed(const assess::Assessment& a, Finding& finding, Id productOrSupp
 
 std::string label(const assess::Assessment& a, Id id);
 
+/// What is unknown, in words: `the amps of 12 V node`.
+std::string unknownText(const assess::Assessment& a, const circuit::Unknown& unknown);
+/// Where a measurement was taken: `Arch 1 pixel 25`, `K1-P05`.
+std::string placeOfMeasurement(const assess::Assessment& a, Id measurement);
+
 /// Product of a place along the run; null for null pixels and props without a product.
 const yard::Product* productAt(const assess::Assessment& a, const circuit::RunLayout& layout,
                                std::size_t place);

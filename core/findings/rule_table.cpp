@@ -98,6 +98,16 @@ const std::vector<Rule>& rules() {
       {"inrush", "Many supplies start at once", "core/findings/rules/inrush.cpp",
        "cold inrush of data sheets; 4 to 6 supplies a breaker without a staggered start (from memory)",
        "cold start", "stagger", verdicts::inrush},
+      {"low_margin", "May run low", "core/findings/rules/low_margin.cpp",
+       "spreads of the parts, 19 in 20 (JCGM 100:2008, 4.3.4); the chance allowed is the yard's setting, "
+       "common "
+       "practice, no source",
+       "brightness limit", "", verdicts::lowMargin},
+      {"measured_differs", "Measured value differs", "core/findings/rules/measured_differs.cpp",
+       "largest normalized residual above 3 (Abur and Gómez-Expósito, Power System State Estimation, ch. 5)",
+       "as measured", "", verdicts::measuredDiffers},
+      {"measurement_unused", "Measured value not used", "core/findings/rules/measurement_unused.cpp",
+       "a measurement needs a place that the plan feeds", "always", "", verdicts::measurementUnused},
   };
   return table;
 }

@@ -2,8 +2,10 @@
 #include <array>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <set>
 
 #include "core/base/number_text.h"
+#include "core/findings/rule_help.h"
 #include "core/papers/digest.h"
 #include "core/papers/mains_json.h"
 #include "core/papers/mains_tables.h"
@@ -234,6 +236,103 @@ std::string mainsLine(const Digest& d) {
   return say("check_mains", {{"amps", fixed(amps, 1)}, {"circuits", circuits}, {"energy", energyText(d)}});
 }
 
+double milli(double value) { return std::round(value * 1e4) / 1e4; }
+
+Json marginsJson(const Digest& d) {
+  Json out = Json::array();
+  const circuit::Margins* margins = assess::marginsIfKnown(d.a);
+  if (margins == nullptr) return out;
+  for (const auto& [run, m] : margins->runs) {
+    Json one{{"run", run.value},
+             {"label", d.label(run)},
+             {"run_pixel", m.place},
+             {"volts", milli(m.volts)},
+             {"limit", milli(m.limit)},
+             {"volts_95_in_100_above", milli(m.likely)},
+             {"standard_deviation", milli(m.deviation)},
+             {"chance_low", static_cast<double>(std::llround(m.chance * 1e6)) / 1e6}};
+    one["shares"] = Json::array();
+    for (const auto& share : m.shares)
+      one["shares"].push_back({{"of", share.unknown.of ? Json(share.unknown.of.value) : Json(nullptr)},
+                               {"what", findings::unknownText(d.a, share.unknown)},
+                               {"share", milli(share.share)}});
+    out.push_back(std::move(one));
+  }
+  return out;
+}
+
+const char* originWord(yard::Origin origin) {
+  return yard::words(origin)[static_cast<std::size_t>(origin)].name;
+}
+
+Json measuredJson(const Digest& d) {
+  static constexpr const char* kStates[] = {"used", "does_not_fit", "not_wired", "not_fed", "no_figure"};
+  Json out;
+  out["readings"] = Json::array();
+  for (const circuit::Reading& r : d.a.fit.readings)
+    out["readings"].push_back({{"measurement", r.measurement.value},
+                               {"where", findings::placeOfMeasurement(d.a, r.measurement)},
+                               {"unit", r.volts ? "V" : "A"},
+                               {"state", kStates[static_cast<std::size_t>(r.state)]},
+                               {"measured", milli(r.measured)},
+                               {"planned", milli(r.planned)},
+                               {"expected", milli(r.expected)},
+                               {"deviations", milli(r.off)}});
+  out["figures"] = Json::array();
+  for (const circuit::Unknown& u : d.a.fit.belief.unknowns)
+    if (d.a.fit.taught(u))
+      out["figures"].push_back({{"what", findings::unknownText(d.a, u)},
+                                {"of", u.of ? Json(u.of.value) : Json(nullptr)},
+                                {"origin", originWord(yard::Origin::Measured)}});
+  return out;
+}
+
+Json originsJson(const Digest& d) {
+  Json out = Json::array();
+  std::set<Id> products;
+  for (const auto& [id, prop] : yard::all<yard::Prop>(d.y))
+    if (const Id product = yard::productIdOf(d.y, *prop)) products.insert(product);
+  for (const auto& [id, supply] : yard::all<yard::Supply>(d.y)) products.insert(id);
+  for (const Id id : products)
+    out.push_back(
+        {{"id", id.value}, {"label", d.label(id)}, {"origin", originWord(assess::originOf(d.a, id))}});
+  return out;
+}
+
+/// The runs most likely to go low, and what was measured.
+std::string marginsText(const Digest& d) {
+  constexpr std::size_t kMostRuns = 5;
+  constexpr double kWorthALine = 0.001;
+  std::string out;
+  const circuit::Margins* margins = assess::marginsIfKnown(d.a);
+  std::vector<std::pair<double, Id>> rising;
+  if (margins != nullptr)
+    for (const auto& [run, m] : margins->runs)
+      if (m.chance >= kWorthALine && !m.shares.empty()) rising.emplace_back(-m.chance, run);
+  std::sort(rising.begin(), rising.end());
+  if (margins != nullptr && !margins->runs.empty()) out += "\n" + say("check_margins") + "\n";
+  if (margins != nullptr && !margins->runs.empty() && rising.empty())
+    out += "    " + say("check_margins_sure") + "\n";
+  for (std::size_t i = 0; i < std::min(kMostRuns, rising.size()); ++i) {
+    const circuit::RunMargin& m = margins->runs.at(rising[i].second);
+    out += "    " +
+           say("check_margin_line",
+               {{"run", d.label(rising[i].second)},
+                {"volts", base::toVoltage({m.volts})},
+                {"likely", base::toVoltage({m.likely})},
+                {"limit", base::toVoltage({m.limit})},
+                {"chance", base::Ratio{base::roundedCount(m.chance * 1e3) * 1000}},
+                {"most", findings::unknownText(d.a, m.shares.front().unknown)},
+                {"share", base::Ratio{base::roundedCount(m.shares.front().share * 100.0) * 10'000}}}) +
+           "\n";
+  }
+  std::string taught;
+  for (const circuit::Unknown& u : d.a.fit.belief.unknowns)
+    if (d.a.fit.taught(u)) taught += (taught.empty() ? "" : ", ") + findings::unknownText(d.a, u);
+  if (!taught.empty()) out += "    " + say("check_taught", {{"what", taught}}) + "\n";
+  return out;
+}
+
 }  // namespace
 
 std::string checkText(const assess::Assessment& assessment, const findings::Report& report) {
@@ -256,6 +355,7 @@ std::string checkText(const assess::Assessment& assessment, const findings::Repo
            say("check_not_wired", {{"count", static_cast<std::int64_t>(report.notWired.size())},
                                    {"names", namesOf(d, report.notWired)}}) +
            "\n";
+  out += marginsText(d);
   const takeoff::Totals& t = assessment.totals;
   out += "\n" +
          say("check_totals", {{"pixels", t.pixels},
@@ -295,6 +395,9 @@ std::string checkJson(const assess::Assessment& assessment, const findings::Repo
   out["not_wired"] = idsJson(d, report.notWired);
   out["totals"] = totalsJson(d);
   out["mains"] = mainsJson(assessment);
+  out["margins"] = marginsJson(d);
+  out["measured"] = measuredJson(d);
+  out["origins"] = originsJson(d);
   out["not_checked"] = say("not_checked");
   return out.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }

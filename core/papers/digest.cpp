@@ -256,7 +256,9 @@ std::set<std::string> Digest::assumedProducts(Id run) const {
   std::set<std::string> names;
   for (const Piece& piece : pieces(run)) {
     const yard::Product* used = product(piece.prop);
-    if (used != nullptr && used->origin == yard::Origin::Assumed) names.insert(used->name);
+    const yard::Prop* prop = yard::find<yard::Prop>(y, piece.prop);
+    if (used != nullptr && assess::originOf(a, yard::productIdOf(y, *prop)) == yard::Origin::Assumed)
+      names.insert(used->name);
   }
   return names;
 }

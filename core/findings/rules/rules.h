@@ -38,4 +38,8 @@ void cordDrop(const assess::Assessment& a, const Rule& rule, std::vector<Finding
 void cordChain(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void inrush(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 
+void lowMargin(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void measuredDiffers(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void measurementUnused(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+
 }  // namespace yw::findings::verdicts

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "core/papers/sheets/prop_drawing.h"
 
@@ -103,6 +104,31 @@ std::string voltsAt(const circuit::RunFigure& figure, std::int64_t pixel) {
   return i < figure.fed.size() && figure.fed[i] == 0 ? say("no_power") : voltsText(figure.volts[i]);
 }
 
+/// How sure the lowest volts are and what they rest on.
+void marginLine(SheetPages& sheet, const Digest& d, Id run) {
+  const circuit::Margins* margins = assess::marginsIfKnown(d.a);
+  const circuit::RunMargin* m = margins != nullptr ? lookUp(margins->runs, run) : nullptr;
+  if (m == nullptr || m->shares.empty()) return;
+  std::set<Id> products;
+  for (const Piece& piece : d.pieces(run))
+    if (const auto* prop = yard::find<yard::Prop>(d.y, piece.prop))
+      products.insert(yard::productIdOf(d.y, *prop));
+  std::string marks;
+  for (const Id id : products)
+    marks +=
+        (marks.empty() ? "" : ", ") +
+        say("figure_mark",
+            {{"what", d.label(id)},
+             {"mark",
+              std::string(
+                  yard::words(yard::Origin{})[static_cast<std::size_t>(assess::originOf(d.a, id))].label)}});
+  sheet.paragraph(say("margin_line", {{"volts", voltsText(m->volts)},
+                                      {"likely", voltsText(m->likely)},
+                                      {"limit", voltsText(m->limit)},
+                                      {"marks", marks}}),
+                  {kNoteSize});
+}
+
 void volts(SheetPages& sheet, const Digest& d, Id run) {
   const circuit::RunFigure *limit = d.figure(d.a.limit, run), *full = d.figure(d.a.fullWhite, run);
   if (limit == nullptr || full == nullptr) return;
@@ -115,15 +141,19 @@ void volts(SheetPages& sheet, const Digest& d, Id run) {
       .column(say("head_expected_full"), Align::Right)
       .column(say("head_measured"));
   const std::string mark = star(d.assumedRun(run));
+  std::map<std::int64_t, double> measured;
+  for (const circuit::Reading& r : d.a.fit.readings)
+    if (r.run == run && r.volts && r.measured > 0.0) measured[r.place] = r.measured;
   for (const auto& [pixel, what] : voltPlaces(d, run))
-    table.row(run,
-              {textCell(what), textCell(d.pixelName(run, pixel)), textCell(std::to_string(pixel)),
-               textCell(voltsAt(*limit, pixel) + mark), textCell(voltsAt(*full, pixel) + mark), blankCell()});
+    table.row(run, {textCell(what), textCell(d.pixelName(run, pixel)), textCell(std::to_string(pixel)),
+                    textCell(voltsAt(*limit, pixel) + mark), textCell(voltsAt(*full, pixel) + mark),
+                    measured.contains(pixel) ? textCell(voltsText(measured.at(pixel))) : blankCell()});
   if (table.rows.empty()) return;
   sheet.heading(say("volts_head"), 30.0);
   if (limit->noOperatingPoint || full->noOperatingPoint)
     sheet.paragraph(say("no_operating_point"), {kNoteSize, true});
   draw(sheet, table);
+  marginLine(sheet, d, run);
 }
 
 void feeds(SheetPages& sheet, const Digest& d, Id run) {

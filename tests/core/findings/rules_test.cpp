@@ -39,6 +39,13 @@ void poorFactor(TestYard& y) {
   y.set<Supply>(y.supply, [](Supply& s) { s.powerFactor = {100'000}; });
 }
 
+Measurement measuredAt(Id prop, std::int64_t microvolts) {
+  Measurement m;
+  m.at = {TerminalKind::PropPixel, prop, 37};
+  m.volts = {microvolts};
+  return m;
+}
+
 std::vector<RuleCase> cases() {
   static Id extra, extra2;
   return {
@@ -223,6 +230,18 @@ std::vector<RuleCase> cases() {
          for (int i = 0; i < 4; ++i) y.addSupply(y.box, y.outlet, 12, 29);
        },
        [](TestYard& y) { y.set<HouseCircuit>(y.circuit, [](HouseCircuit& c) { c.staggered = true; }); }},
+      {"low_margin", Severity::CloseToLimit,
+       [](TestYard& y) {
+         brightness(y, 50);
+         y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.lowChance = {1'000}; });
+         y.set<Supply>(y.supply, [](Supply& s) { s.voltageSpread = {200'000}; });
+       },
+       [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.voltageSpread = {5'000}; }); }},
+      {"measured_differs", Severity::CloseToLimit,
+       [](TestYard& y) { extra = y.e.add(measuredAt(y.arch, 9'000'000)); },
+       [](TestYard& y) { y.set<Measurement>(extra, [](Measurement& m) { m.volts = {11'500'000}; }); }},
+      {"measurement_unused", Severity::Note, [](TestYard& y) { extra = y.e.add(measuredAt(y.arch, 0)); },
+       [](TestYard& y) { y.set<Measurement>(extra, [](Measurement& m) { m.volts = {11'500'000}; }); }},
   };
 }
 

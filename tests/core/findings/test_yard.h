@@ -144,7 +144,11 @@ struct TestYard {
   }
 };
 
-inline assess::AssessmentPtr assessed(const TestYard& y) { return assess::assess(y.e.yard()); }
+inline assess::AssessmentPtr assessed(const TestYard& y) {
+  auto a = assess::assess(y.e.yard());
+  assess::margins(*a);
+  return a;
+}
 
 inline std::vector<findings::Finding> found(const TestYard& y, const std::string& rule) {
   std::vector<findings::Finding> of;
