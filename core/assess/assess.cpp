@@ -5,28 +5,39 @@
 #include <future>
 #include <mutex>
 
+#include "core/assess/margin_study.h"
+#include "core/circuit/margin_study.h"
 #include "core/routes/places.h"
 
 namespace yw::assess {
 
 class LazyMargins {
  public:
-  const circuit::Margins& of(const Assessment& a) {
-    std::call_once(once_, [&] {
-      margins_ = circuit::margins(a.taught, a.shapes, a.routes, a.layouts, a.fit.belief);
-      known_ = true;
-    });
-    return margins_;
+  /// Null: given up.
+  const circuit::Margins* of(const Assessment& a, const std::atomic<bool>& stop) {
+    const std::lock_guard lock(working_);
+    if (known_) return &margins_;
+    circuit::Margins made =
+        circuit::marginsUnless(stop, a.taught, a.shapes, a.routes, a.layouts, a.fit.belief);
+    if (stop) return nullptr;
+    margins_ = std::move(made);
+    known_ = true;
+    return &margins_;
   }
   const circuit::Margins* known() const { return known_ ? &margins_ : nullptr; }
 
  private:
-  std::once_flag once_;
+  std::mutex working_;
   std::atomic<bool> known_{false};
   circuit::Margins margins_;
 };
 
-const circuit::Margins& margins(const Assessment& a) { return a.lazyMargins->of(a); }
+const circuit::Margins& margins(const Assessment& a) {
+  return *a.lazyMargins->of(a, std::atomic<bool>{false});
+}
+bool studyMargins(const Assessment& a, const std::atomic<bool>& stop) {
+  return a.lazyMargins->of(a, stop) != nullptr;
+}
 const circuit::Margins* marginsIfKnown(const Assessment& a) {
   return a.lazyMargins ? a.lazyMargins->known() : nullptr;
 }

@@ -1,4 +1,4 @@
-#include "core/circuit/margin.h"
+#include "core/circuit/margin_study.h"
 
 #include <algorithm>
 #include <boost/random/sobol.hpp>
@@ -34,8 +34,11 @@ class PartMargins {
     planned_ = state(std::vector<double>(shared_ + 2, 0.0));
   }
 
-  void all() {
-    for (std::size_t chain = 0; chain < part_.runs.size(); ++chain) run(chain);
+  void all(const std::atomic<bool>& stop) {
+    for (std::size_t chain = 0; chain < part_.runs.size(); ++chain) {
+      if (stop) return;
+      run(chain);
+    }
   }
 
  private:
@@ -278,12 +281,20 @@ std::vector<double> choleskyOf(std::vector<double> m, std::size_t n) {
   return m;
 }
 
-Margins margins(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
-                const Belief& belief) {
+Margins marginsUnless(const std::atomic<bool>& stop, const yard::Yard& yard, const Shapes& shapes,
+                      const Routes& routes, const Layouts& layouts, const Belief& belief) {
   Margins out;
   const UncertainYard all = uncertain(yard, shapes, routes, layouts);
-  for (const JoinedPart& part : all.parts) PartMargins(yard, layouts, all, part, belief, out).all();
+  for (const JoinedPart& part : all.parts) {
+    if (stop) break;
+    PartMargins(yard, layouts, all, part, belief, out).all(stop);
+  }
   return out;
+}
+
+Margins margins(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
+                const Belief& belief) {
+  return marginsUnless(std::atomic<bool>{false}, yard, shapes, routes, layouts, belief);
 }
 
 }  // namespace yw::circuit

@@ -31,7 +31,7 @@ PrintDialog::PrintDialog(Document& document, QWidget* parent) : QDialog(parent),
   setObjectName(QStringLiteral("printDialog"));
   setWindowTitle(tr("Print"));
   resize(900, 700);
-  document_.settle();
+  document_.settleMargins();
   all_ = papers::sheetsOf(*document_.assessment());
   auto* row = new QHBoxLayout;
   auto* left = new QVBoxLayout;

@@ -3,7 +3,10 @@
 #include <QElapsedTimer>
 #include <QFileInfo>
 #include <QStandardPaths>
+#include <QTimer>
+#include <atomic>
 
+#include "core/assess/margin_study.h"
 #include "core/file/yard_file.h"
 #include "ui/jobs/background.h"
 
@@ -13,6 +16,8 @@ namespace {
 
 /// Up to this time an assessment is made at once, so that figures follow the pointer.
 constexpr double kAtOnceMilliseconds = 20.0;
+/// So long nothing must change before how sure the runs are is worked out.
+constexpr int kQuietMilliseconds = 600;
 
 QString sentence(const base::Message& message, const yard::Yard& yard) {
   return QString::fromStdString(base::text(message, yard::settings(yard).units));
@@ -23,17 +28,27 @@ QString sentence(const base::Message& message, const yard::Yard& yard) {
 /// Revisions of what is shown: `wanted` counts changes, `made` is the one assessment_ belongs to.
 struct Document::Worker {
   Background background;
+  Background study;  ///< of the margins
+  std::atomic<bool> stopStudy{false};
+  bool studying = false;
+  QTimer quiet;
   std::int64_t wanted = 0, made = -1;
   bool running = false;
   double lastMilliseconds = 0.0;
 };
 
 Document::Document(QObject* parent) : QObject(parent), selection_(this), worker_(std::make_unique<Worker>()) {
+  worker_->quiet.setSingleShot(true);
+  worker_->quiet.setInterval(kQuietMilliseconds);
+  connect(&worker_->quiet, &QTimer::timeout, this, [this] { startStudy(); });
+  connect(this, &Document::assessed, &worker_->quiet, qOverload<>(&QTimer::start));
   newYard();
 }
 
 Document::~Document() {
+  worker_->stopStudy = true;
   worker_->background.wait();
+  worker_->study.wait();
   if (journal_) journal_->discard();
 }
 
@@ -119,6 +134,7 @@ void Document::dropDeadSelection() {
 }
 
 void Document::shownChanged() {
+  worker_->stopStudy = true;  // what it works at is no longer shown
   dropDeadSelection();
   startAssessing();
   Q_EMIT yardChanged();
@@ -190,6 +206,31 @@ void Document::settle() {
   auto made = assess::assess(shownYard(), assessment_);
   auto report = std::make_shared<const findings::Report>(findings::report(*made));
   take(worker_->wanted, std::move(made), std::move(report));
+}
+
+void Document::startStudy() {
+  if (stale() || tentative_ || worker_->studying || assess::marginsIfKnown(*assessment_) != nullptr) return;
+  worker_->studying = true;
+  worker_->stopStudy = false;
+  worker_->study.run([this, studied = assessment_] { assess::studyMargins(*studied, worker_->stopStudy); },
+                     [this] {
+                       worker_->studying = false;
+                       if (stale() || tentative_) return;
+                       if (assess::marginsIfKnown(*assessment_) != nullptr) return tellMargins();
+                       worker_->quiet.start();  // another yard meanwhile
+                     });
+}
+
+void Document::tellMargins() {
+  report_ = std::make_shared<const findings::Report>(findings::report(*assessment_));
+  Q_EMIT assessed();
+}
+
+void Document::settleMargins() {
+  settle();
+  if (assess::marginsIfKnown(*assessment_) != nullptr) return;
+  assess::margins(*assessment_);
+  tellMargins();
 }
 
 QString Document::title() const {

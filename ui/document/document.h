@@ -70,6 +70,9 @@ class Document : public QObject {
   bool stale() const;
   /// Computes now on this thread if stale (printing, tests).
   void settle();
+  /// Also how sure each run is, which else follows in the background after a quiet moment; the report then
+  /// says which run may go low.
+  void settleMargins();
 
   QString filePath() const { return filePath_; }
   QString title() const;
@@ -85,7 +88,7 @@ class Document : public QObject {
 
  Q_SIGNALS:
   void yardChanged();  ///< committed, undone, redone or tentative: shownYard() differs
-  void assessed();     ///< assessment() and report() are new
+  void assessed();     ///< assessment() or report() is new
   void staleChanged(bool stale);
   void historyChanged();               ///< undo/redo names, saved mark
   void fileChanged();                  ///< another yard or another path
@@ -101,6 +104,8 @@ class Document : public QObject {
   void take(std::int64_t revision, assess::AssessmentPtr assessment,
             std::shared_ptr<const findings::Report> report);
   void dropDeadSelection();
+  void startStudy();
+  void tellMargins();
   struct Worker;
   std::unique_ptr<edit::History> history_;
   std::optional<edit::Journal> journal_;

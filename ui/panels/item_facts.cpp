@@ -1,6 +1,9 @@
 #include "ui/panels/item_facts.h"
 
+#include <set>
+
 #include "core/base/number_text.h"
+#include "core/findings/rule_help.h"
 #include "core/shapes/shape.h"
 #include "ui/panels/edits.h"
 
@@ -57,6 +60,40 @@ void pixelFacts(const Document& document, QStringList& lines) {
                .arg(volts(limit->volts[index]), volts(white->volts[index]));
 }
 
+/// `measured`, `maker's figure`, `assumed`: what the amps of a product or the volts of a supply rest on.
+QString originText(const Document& document, Id id) {
+  const auto& words = yard::words(yard::Origin{});
+  return QString::fromUtf8(
+      words[static_cast<std::size_t>(assess::originOf(*document.assessment(), id))].label);
+}
+
+/// How sure the run is, which unknown matters most, and what its figures rest on.
+void marginFacts(const Document& document, Id run, QStringList& lines) {
+  const auto assessment = document.assessment();
+  const yard::Yard& yard = document.shownYard();
+  const auto layout = assessment->layouts.find(run);
+  if (layout != assessment->layouts.end()) {
+    std::set<Id> products;
+    for (const auto& pixel : layout->second->pixels)
+      if (const auto* prop = yard::find<yard::Prop>(yard, pixel.prop))
+        if (const Id product = yard::productIdOf(yard, *prop)) products.insert(product);
+    for (const Id product : products)
+      lines << QObject::tr("Amps of %1: %2")
+                   .arg(labelText(yard, product), originText(document, product).toLower());
+  }
+  const auto* margins = assess::marginsIfKnown(*assessment);
+  const auto* margin = margins != nullptr ? figure(margins->runs, run) : nullptr;
+  if (margin == nullptr || margin->shares.empty()) return;
+  const auto volts = [&](double v) { return factText(base::toVoltage({v}), yard); };
+  lines << QObject::tr("Lowest %1, 95 times in 100 above %2; it needs %3")
+               .arg(volts(margin->volts), volts(margin->likely), volts(margin->limit));
+  const auto& most = margin->shares.front();
+  lines << QObject::tr("Chance of going low %1; most of the doubt, %2, is %3")
+               .arg(factText(base::Ratio{base::roundedCount(margin->chance * 1e3) * 1000}, yard),
+                    factText(base::Ratio{base::roundedCount(most.share * 100.0) * 10'000}, yard),
+                    QString::fromStdString(findings::unknownText(*assessment, most.unknown)));
+}
+
 void runFacts(const Document& document, Id id, QStringList& lines) {
   const auto assessment = document.assessment();
   if (const auto* data = figure(assessment->data.runs, id)) {
@@ -72,6 +109,30 @@ void runFacts(const Document& document, Id id, QStringList& lines) {
   const auto* white = figure(assessment->fullWhite.runs, id);
   if (limit && white)
     lines << QObject::tr("Draws %1").arg(both(document, limit->totalAmps, white->totalAmps));
+  marginFacts(document, id, lines);
+}
+
+/// The figure that the model works with: as measured values teach it.
+void productFacts(const Document& document, Id id, QStringList& lines) {
+  const auto* taught = yard::find<yard::Product>(document.assessment()->taught, id);
+  if (!taught) return;
+  lines << QObject::tr("Full white %1 a pixel: %2")
+               .arg(factText(taught->fullWhite, document.shownYard()), originText(document, id).toLower());
+}
+
+void measurementFacts(const Document& document, Id id, QStringList& lines) {
+  const auto a = document.assessment();
+  lines << QObject::tr("Measured at %1").arg(QString::fromStdString(findings::placeOfMeasurement(*a, id)));
+  for (const circuit::Reading& r : a->fit.readings) {
+    if (r.measurement != id || r.measured <= 0.0 || r.planned <= 0.0) continue;
+    const auto text = [&](double value) {
+      return r.volts ? factText(base::toVoltage({value}), document.shownYard()) : at(document, value);
+    };
+    lines << QObject::tr("%1 measured; %2 as planned, %3 by the figures as taught")
+                 .arg(text(r.measured), text(r.planned), text(r.expected));
+    if (r.state == circuit::Reading::State::DoesNotFit)
+      lines << QObject::tr("Further off than the spreads explain, so it is left out");
+  }
 }
 
 void supplyFacts(const Document& document, Id id, const yard::Supply& supply, QStringList& lines) {
@@ -79,6 +140,7 @@ void supplyFacts(const Document& document, Id id, const yard::Supply& supply, QS
   const auto* white = figure(document.assessment()->fullWhite.supplies, id);
   if (!limit || !white) return;
   lines << QObject::tr("Gives %1").arg(both(document, limit->amps, white->amps));
+  lines << QObject::tr("Its volts: %1").arg(originText(document, id).toLower());
   lines << QObject::tr("Rated %1; takes %2 from its outlet")
                .arg(factText(supply.ratedAmps, document.shownYard()), at(document, limit->lineAmps));
   if (const auto* now = figure(document.assessment()->limit.mains.supplies, id))
@@ -186,6 +248,10 @@ QStringList factsOf(const Document& document, const std::set<Id>& ids) {
   if (yard::find<yard::Prop>(yard, id)) {
     propFacts(document, id, lines);
     pixelFacts(document, lines);
+  } else if (yard::find<yard::Product>(yard, id)) {
+    productFacts(document, id, lines);
+  } else if (yard::find<yard::Measurement>(yard, id)) {
+    measurementFacts(document, id, lines);
   } else if (yard::find<yard::Run>(yard, id)) {
     runFacts(document, id, lines);
   } else if (const auto* supply = yard::find<yard::Supply>(yard, id)) {

@@ -224,19 +224,23 @@ void RunChart::paintNames(QPainter& painter, const Scale& s) const {
   }
 }
 
-/// A diamond at each measured value: full where it was measured at the brightness limit.
+/// A diamond at each measured value: hollow where the model cannot explain it, so that it taught nothing.
 void RunChart::paintMeasured(QPainter& painter, const Scale& s) const {
   const Theme& theme = currentTheme();
   const auto a = document_.assessment();
   const Series series = seriesOf(a.get(), run_);
-  const auto limit = yard::settings(a->yard).brightnessLimit;
+  const auto fits = [&](Id measurement) {
+    for (const circuit::Reading& r : a->fit.readings)
+      if (r.measurement == measurement && r.volts) return r.state == circuit::Reading::State::Used;
+    return false;
+  };
   constexpr double kHalf = 5.0;
   for (const MeasuredOnRun& m : measuredOnRun(*a, a->yard, run_)) {
     if (m.place < 1 || m.value.volts.count <= 0) continue;
     const QPointF at(s.x(series.layout->along[static_cast<std::size_t>(m.place - 1)]),
                      s.y(base::volts(m.value.volts).si));
     painter.setPen(QPen(theme.color(Role::Ink), 1.4));
-    painter.setBrush(theme.color(m.value.brightness == limit ? Role::Ink : Role::Paper));
+    painter.setBrush(theme.color(fits(m.id) ? Role::Ink : Role::Paper));
     painter.drawPolygon(QPolygonF(
         {at + QPointF(0, -kHalf), at + QPointF(kHalf, 0), at + QPointF(0, kHalf), at + QPointF(-kHalf, 0)}));
   }
