@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/circuit/conditions.h"
 #include "core/circuit/yard_network.h"
 
 namespace yw::circuit {
@@ -142,6 +143,7 @@ Power compute(const yard::Yard& yard, const Shapes& shapes, const Routes& routes
   const YardNetwork net = networkOf(yard, shapes, routes, layouts, condition);
   const Solution solution = solve(net.built.network);
   Power power = Reader(yard, layouts, condition, net, solution).read();
+  for (const auto& [id, figure] : power.runs) power.tints[id] = tintOf(yard, *layouts.at(id), figure);
   takeFromHouse(yard, routes, power);
   return power;
 }

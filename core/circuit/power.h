@@ -81,10 +81,18 @@ struct CircuitFigure {
   double watts = 0.0;  ///< of its supplies and cords
 };
 
+/// How white a run's white is: the weakest color against the strongest.
+struct TintFigure {
+  double whiteness = 1.0;       ///< of its worst pixel that lights
+  std::int64_t firstPlace = 0;  ///< first along the run below the yard's limit, 1-based; 0: none
+  std::int64_t count = 0;       ///< pixels below it
+};
+
 /// All figures of the yard under one condition.
 struct Power {
   Condition condition = Condition::BrightnessLimit;
   std::map<Id, RunFigure> runs;
+  std::map<Id, TintFigure> tints;  ///< by run
   std::map<Id, double> portAmps;
   std::map<std::pair<Id, std::int64_t>, double> sectionAmps;  ///< controller or receiver, 1-based section
   std::map<Id, FeedFigure> feeds;                             ///< by cable record

@@ -27,6 +27,14 @@ bool hasPositive(ConductorSet set) {
 /// Data never goes without its 0 V.
 bool hasZero(ConductorSet set) { return set != ConductorSet::PositiveOnly && set != ConductorSet::Mains; }
 
+Levels levelled(double level) { return {level, level, level, level}; }
+
+Load loadAt(const YardNetwork::LoadOf& of, const Levels& levels) {
+  if (of.product == nullptr) return {};
+  if (of.null) return Load{.idle = loadOf(*of.product, 0.0).idle};
+  return loadOf(*of.product, levels);
+}
+
 class Builder {
  public:
   Builder(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
@@ -49,6 +57,8 @@ class Builder {
       if (key.role == routes::CableRole::Feed || key.role == routes::CableRole::Trunk ||
           key.role == routes::CableRole::Tie)
         powerCable(cable);
+    gates();
+    out_.zeros = boardZero_;
     return std::move(out_);
   }
 
@@ -85,9 +95,8 @@ class Builder {
     const auto [it, made] =
         loadNumber_.emplace(std::pair{product, null}, static_cast<std::int32_t>(network().loads.size()));
     if (made) {
-      Load load = product != nullptr ? loadOf(*product, null ? 0.0 : brightness_) : Load{};
-      if (null) load = Load{.idle = load.idle};
-      network().loads.push_back(load);
+      out_.loadOf.push_back({product, null});
+      network().loads.push_back(loadAt(out_.loadOf.back(), levelled(brightness_)));
     }
     return it->second;
   }
@@ -239,7 +248,7 @@ class Builder {
     }
     for (const auto& [id, node] : fuse_) {
       const auto& position = *yard::find<yard::FusePosition>(yard_, id);
-      join(supply_[position.supply].positive, node, fuseOhms(position.fuse));
+      positionJoint_[id] = join(supply_[position.supply].positive, node, fuseOhms(position.fuse));
     }
   }
 
@@ -364,6 +373,46 @@ class Builder {
     }
   }
 
+  void gates() {
+    std::map<Id, CableKey> behind;
+    for (const auto& [key, cable] : routes_.cables)
+      if (positionJoint_.contains(cable.from.record)) behind.emplace(cable.from.record, key);
+    for (const auto& [id, joint] : positionJoint_) {
+      const auto& position = *yard::find<yard::FusePosition>(yard_, id);
+      const auto key = behind.find(id);
+      if (key == behind.end()) continue;
+      YardNetwork::Gate gate{id, {}, {}, position.supply, -1, joint, position.fuse, key->second};
+      if (const auto feed = out_.feeds.find(gate.cable.of); feed != out_.feeds.end()) {
+        gate.feed = feed->first;
+        gate.run = feed->second.run;
+        gate.place = feed->second.place;
+      }
+      out_.gates.push_back(gate);
+    }
+    for (const auto& [run, lead] : out_.leads) {
+      const auto* port = yard::find<yard::Port>(yard_, yard::find<yard::Run>(yard_, run)->port);
+      const auto keys = layouts_.at(run)->cablesBefore.find(0);
+      if (lead.positive < 0 || port == nullptr) continue;
+      const auto& sections = *boards_.at(port->owner).sections;
+      out_.gates.push_back({yard::find<yard::Run>(yard_, run)->port,
+                            {},
+                            run,
+                            sections[static_cast<std::size_t>(port->section) - 1].supply,
+                            0,
+                            lead.positive,
+                            port->fuse,
+                            keys->second.front()});
+    }
+    for (const auto& [id, feed] : out_.feeds) {
+      if (positionJoint_.contains(feed.fusePosition)) continue;
+      const CableKey key{routes::CableRole::Feed, id, 0};
+      const std::int32_t conductor = out_.cables.at(key).positive;
+      if (conductor < 0) continue;
+      const Id supply = supply_.contains(feed.fusePosition) ? feed.fusePosition : Id{};
+      out_.gates.push_back({id, id, feed.run, supply, feed.place, conductor, {}, key});
+    }
+  }
+
   const yard::Yard& yard_;
   const Shapes& shapes_;
   const Routes& routes_;
@@ -373,7 +422,8 @@ class Builder {
   YardNetwork out_;
   std::map<Id, Rails> supply_;
   std::map<Id, std::int32_t> box_, boardZero_, fuse_;
-  std::map<Id, Board> boards_;  ///< controllers and receivers
+  std::map<Id, std::int32_t> positionJoint_;  ///< fuse position: conductor of its fuse
+  std::map<Id, Board> boards_;                ///< controllers and receivers
   std::map<std::pair<Id, std::size_t>, std::int32_t> section_;
   std::map<std::pair<Id, Id>, std::int32_t> inlet_;  ///< board, supply: V+ node where its own cable comes in
   std::map<std::pair<const yard::Product*, bool>, std::int32_t> loadNumber_;
@@ -383,6 +433,13 @@ class Builder {
 };
 
 }  // namespace
+
+std::vector<Load> YardNetwork::loads(const Levels& levels) const {
+  std::vector<Load> all;
+  all.reserve(loadOf.size());
+  for (const LoadOf& of : loadOf) all.push_back(loadAt(of, levels));
+  return all;
+}
 
 YardNetwork networkOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,
                       const Layouts& layouts, Condition condition) {

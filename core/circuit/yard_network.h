@@ -27,6 +27,26 @@ struct YardNetwork {
     Rails atFuse;             ///< nodes: V+ behind the fuse, 0 V of the supply
   };
   std::map<Id, FeedEnd> feeds;  ///< by cable record
+
+  /// A place where V+ can be parted: a fuse position, a port's fuse and lead, a feed that has no fuse.
+  struct Gate {
+    Id id;         ///< fuse position, port or feed
+    Id feed, run;  ///< none: nothing of that kind behind it
+    Id supply;
+    std::int64_t place = -1;      ///< 0-based along the run
+    std::int32_t conductor = -1;  ///< carries its amps
+    base::Current fuse;           ///< 0: none
+    CableKey cable;               ///< behind it; of none: nothing
+  };
+  std::vector<Gate> gates;  ///< positions that feed something, leads with V+, then feeds without a fuse
+  std::map<Id, std::int32_t> zeros;  ///< 0 V node of each controller and receiver
+  /// What each load stands for, so that only loads need be swapped for another brightness.
+  struct LoadOf {
+    const yard::Product* product = nullptr;
+    bool null = false;  ///< a null pixel: only idle
+  };
+  std::vector<LoadOf> loadOf;
+  std::vector<Load> loads(const Levels& levels) const;
 };
 
 YardNetwork networkOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,
