@@ -143,6 +143,22 @@ void solve(Assessment& out) {
 
 }  // namespace
 
+const circuit::Faults& Assessment::faults() const {
+  std::call_once(lazy->once, [this] {
+    const circuit::Faults* lent = lazy->old != nullptr ? &lazy->old->faults : nullptr;
+    lazy->faults = circuit::faultsOf(taught, shapes, routes, layouts, limit, lent);
+    lazy->old = nullptr;
+    lazy->made = true;
+  });
+  return lazy->faults;
+}
+
+const std::vector<circuit::ColorFigure>& Assessment::colors() const {
+  std::call_once(lazy->onceColors,
+                 [this] { lazy->colors = circuit::colorsOf(taught, shapes, routes, layouts); });
+  return lazy->colors;
+}
+
 AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old) {
   auto out = std::make_shared<Assessment>();
   out->yard = yard;
@@ -156,6 +172,8 @@ AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old) {
   out->data = data::compute(out->yard, out->shapes, out->routes, out->layouts);
   out->totals = takeoff::compute(out->yard, out->shapes, out->routes);
   findWiring(*out);
+  out->lazy = std::make_shared<Assessment::Lazy>();
+  if (old != nullptr && old->lazy->made) out->lazy->old = old->lazy;
   return out;
 }
 

@@ -1,10 +1,13 @@
 #pragma once
+#include <atomic>
 #include <map>
 #include <memory>
+#include <mutex>
 #include <vector>
 
+#include "core/circuit/conditions.h"
+#include "core/circuit/faults.h"
 #include "core/circuit/fit.h"
-#include "core/circuit/power.h"
 #include "core/data/data.h"
 #include "core/routes/routes.h"
 #include "core/takeoff/takeoff.h"
@@ -36,6 +39,21 @@ struct Assessment {
   std::map<Id, std::vector<std::pair<Id, std::int64_t>>> wiredIn;
   /// Pixels of each prop that no run reaches.
   std::map<Id, std::int64_t> unwired;
+
+  /// What is lost with each fuse, port and supply, and shorts behind them. Worked out when first asked for,
+  /// by any thread; the everyday figures do not wait for it.
+  const circuit::Faults& faults() const;
+  /// Each color alone at the brightness limit; likewise when first asked for.
+  const std::vector<circuit::ColorFigure>& colors() const;
+
+  struct Lazy {
+    std::once_flag once, onceColors;
+    circuit::Faults faults;
+    std::vector<circuit::ColorFigure> colors;
+    std::atomic<bool> made{false};
+    std::shared_ptr<Lazy> old;  ///< lends its parts until this one is made
+  };
+  std::shared_ptr<Lazy> lazy;
 };
 /// How sure each run is. Slow on a large yard: not part of the everyday figures.
 const circuit::Margins& margins(const Assessment& a);

@@ -1,5 +1,7 @@
 #include "core/findings/rule_help.h"
 
+#include <cmath>
+
 #include "core/yard/labels.h"
 
 namespace yw::findings {
@@ -179,6 +181,11 @@ base::Length said(const assess::Assessment& a, double metres) {
 std::string codeSource(const assess::Assessment& a, const char* section) {
   const CodeEdition edition = settings(a.yard).codeEdition;
   return std::string(words(edition)[static_cast<std::size_t>(edition)].name) + " " + section;
+}
+
+bool foreignReturn(const circuit::CableFigure& figure) {
+  constexpr double kNoticed = 0.1;  // A
+  return std::abs(figure.zeroAmps) > std::abs(figure.positiveAmps) + kNoticed;
 }
 
 }  // namespace yw::findings

@@ -45,6 +45,11 @@ bool grade(double used, double close, Severity over, Severity& severity);
 /// `brightness limit` (which is full white when the limit is 100 %).
 inline constexpr const char* kAtLimit = "brightness limit";
 inline constexpr const char* kAtFullWhite = "full white";
+inline constexpr const char* kOneLost = "one lost";
+inline constexpr const char* kFault = "fault";
+
+/// The 0 V of a cable carries another supply's return: more than its own V+ brings.
+bool foreignReturn(const circuit::CableFigure& figure);
 
 /// A length of cable as it is said: to the nearest inch, or centimeter in a metric yard.
 base::Length said(const assess::Assessment& a, double metres);

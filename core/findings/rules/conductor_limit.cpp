@@ -63,7 +63,9 @@ Finding made(const assess::Assessment& a, const Rule& rule, const Verdict& v, do
   return finding;
 }
 
+/// Another supply's return is judged by its own rule.
 double larger(const circuit::CableFigure& figure) {
+  if (foreignReturn(figure)) return std::abs(figure.positiveAmps);
   return std::max(std::abs(figure.positiveAmps), std::abs(figure.zeroAmps));
 }
 
@@ -84,7 +86,7 @@ void judgeCables(const assess::Assessment& a, const Rule& rule, std::vector<Find
     Finding finding = made(a, rule, v, limit, *wire, key.of);
     finding.condition += " " + cable->second.label;
     const auto& at = v.condition == kAtLimit ? figure : full->second;
-    const bool zero = std::abs(at.zeroAmps) > std::abs(at.positiveAmps);
+    const bool zero = !foreignReturn(at) && std::abs(at.zeroAmps) > std::abs(at.positiveAmps);
     finding.sentence = {"conductor_limit",
                         {{"cable", cable->second.label},
                          {"rail", std::string(zero ? "0 V" : "V+")},

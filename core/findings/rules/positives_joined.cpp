@@ -6,6 +6,16 @@ namespace yw::findings::verdicts {
 
 using namespace yw::yard;
 
+namespace {
+
+/// Amps that one supply would push through the run's V+ with the other off.
+double crossing(const assess::Assessment& a, Id run, Id off) {
+  const auto loss = a.faults().lost.find(off);
+  return loss != a.faults().lost.end() && loss->second.crossingAt.run == run ? loss->second.crossing : 0.0;
+}
+
+}  // namespace
+
 void positivesJoined(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out) {
   for (const auto& [runId, layout] : a.layouts) {
     const Run* run = find<Run>(a.yard, runId);
@@ -34,12 +44,15 @@ void positivesJoined(const assess::Assessment& a, const Rule& rule, std::vector<
       finding.subjects.push_back(entries[i].feed);
       pointAt(a, finding, runId, entries[i].place);
       finding.used = 2.0;
-      finding.figure = label(a, entries[i].supply);
-      finding.limit = label(a, entries[i - 1].supply);
+      const double amps =
+          std::max(crossing(a, runId, entries[i].supply), crossing(a, runId, entries[i - 1].supply));
+      finding.figure = base::toCurrent({amps});
+      finding.limit = base::Current{0};
       finding.sentence = {"positives_joined",
                           {{"run", label(a, runId)},
                            {"a", label(a, entries[i - 1].supply)},
                            {"b", label(a, entries[i].supply)},
+                           {"amps", finding.figure},
                            {"prop", label(a, finding.prop)},
                            {"pixel", finding.pixel}}};
       finding.advice = {"positives_joined_advice",

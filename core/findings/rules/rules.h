@@ -36,6 +36,11 @@ void receptacleLoad(const assess::Assessment& a, const Rule& rule, std::vector<F
 void cordLoad(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void cordDrop(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void cordChain(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void feedLost(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void shortNotCleared(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void zeroOpen(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void thinReturn(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void pinkWhite(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void inrush(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 
 void lowMargin(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);

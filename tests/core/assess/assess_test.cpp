@@ -64,8 +64,21 @@ void printPower(Print& p, const circuit::Power& power) {
   for (const auto& [id, circuit] : power.circuits) p << id << circuit.amps << circuit.leakage;
 }
 
+void printFaults(Print& p, const circuit::Faults& faults) {
+  for (const auto& [id, loss] : faults.lost)
+    p << id << loss.dark << loss.low << loss.volts << loss.worst.run << loss.worst.place << loss.next
+      << loss.nextAmps << loss.wireAmps << loss.afterwards << loss.crossing << loss.carried << loss.spares;
+  for (const auto& [id, fault] : faults.shorts)
+    p << id << fault.at.run << fault.at.place << fault.prospective << fault.amps << fault.most
+      << fault.wireAmps << static_cast<std::int64_t>(fault.end);
+  for (const auto& [id, most] : faults.most) p << id << most.amps << most.lost;
+  for (const auto& [run, worst] : faults.worst) p << run << worst.lost << worst.volts;
+  for (const auto& [run, open] : faults.zeroOpen) p << run << open.board << open.at.place;
+}
+
 std::string figuresOf(const Assessment& a) {
   Print p;
+  printFaults(p, a.faults());
   for (const auto& [id, shape] : a.shapes)
     p << id << shape->pixels << shape->hop << shape->in.at << shape->out.at;
   for (const auto& [id, error] : a.shapeErrors) p << id << error.message.key;

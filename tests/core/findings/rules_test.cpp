@@ -46,6 +46,15 @@ Measurement measuredAt(Id prop, std::int64_t microvolts) {
   return m;
 }
 
+/// The first lead of the sound yard as a cable of these conductors.
+Id leadOf(TestYard& y, ConductorSet conductors) {
+  Cable lead;
+  lead.from = {TerminalKind::Port, y.ports[0], 0};
+  lead.to = {TerminalKind::PropIn, y.ring, 0};
+  lead.conductors = conductors;
+  return y.e.add(lead);
+}
+
 std::vector<RuleCase> cases() {
   static Id extra, extra2;
   return {
@@ -242,6 +251,37 @@ std::vector<RuleCase> cases() {
        [](TestYard& y) { y.set<Measurement>(extra, [](Measurement& m) { m.volts = {11'500'000}; }); }},
       {"measurement_unused", Severity::Note, [](TestYard& y) { extra = y.e.add(measuredAt(y.arch, 0)); },
        [](TestYard& y) { y.set<Measurement>(extra, [](Measurement& m) { m.volts = {11'500'000}; }); }},
+      {"feed_lost", Severity::Danger,
+       [](TestYard& y) {
+         brightness(y, 100);
+         y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {3'000'000}; });
+         y.addFeed(y.fuses[0], y.arch, 37);
+       },
+       [](TestYard& y) { brightness(y, 15); }},
+      {"short_not_cleared", Severity::Danger,
+       [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {15'000'000}; }); },
+       [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {4'000'000}; }); }},
+      {"zero_open", Severity::WontWork,
+       [](TestYard& y) {
+         extra = leadOf(y, ConductorSet::PositiveOnly);
+         y.set<Run>(y.run, [](Run& r) { r.items[0].lead = extra; });
+       },
+       [](TestYard& y) { y.set<Cable>(extra, [](Cable& c) { c.conductors = ConductorSet::PowerAndData; }); }},
+      {"thin_return", Severity::Danger,
+       [](TestYard& y) {
+         brightness(y, 100);
+         y.set<Run>(y.run, [](Run& r) { r.portPower = false; });
+         extra = y.addFeed(y.fuses[0], y.ring, 1);
+         y.set<Cable>(extra, [](Cable& c) { c.conductors = ConductorSet::PositiveOnly; });
+         y.set<Wire>(settings(y.e.yard()).usualLead, [](Wire& w) { w.limit = {2'000'000}; });
+       },
+       [](TestYard& y) { brightness(y, 15); }},
+      {"pink_white", Severity::CloseToLimit,
+       [](TestYard& y) {
+         extra = y.addLongRun(y.ports[1], 4);
+         brightness(y, 60);
+       },
+       [](TestYard& y) { brightness(y, 15); }},
   };
 }
 
