@@ -7,6 +7,7 @@
 #include "core/base/number_text.h"
 #include "core/findings/rule_help.h"
 #include "core/papers/digest.h"
+#include "core/papers/faults_json.h"
 #include "core/papers/mains_json.h"
 #include "core/papers/mains_tables.h"
 #include "core/papers/papers.h"
@@ -398,6 +399,8 @@ std::string checkJson(const assess::Assessment& assessment, const findings::Repo
   out["margins"] = marginsJson(d);
   out["measured"] = measuredJson(d);
   out["origins"] = originsJson(d);
+  out["conditions"] = conditionsJson(d);
+  out["faults"] = faultsJson(d);
   out["not_checked"] = say("not_checked");
   return out.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }

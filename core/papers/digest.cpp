@@ -96,6 +96,12 @@ const std::vector<Id>& Digest::feedsOf(Id run) const {
   return found == nullptr ? none : *found;
 }
 
+std::string Digest::ifLost(Id gate) const {
+  const auto* most = lookUp(a.faults().most, gate);
+  if (most == nullptr || !most->lost) return "";
+  return say("if_lost", {{"amps", base::toCurrent({most->amps})}, {"what", label(most->lost)}});
+}
+
 std::string Digest::runName(Id run) const {
   const auto* record = yard::find<yard::Run>(y, run);
   const std::string id = label(run);

@@ -91,6 +91,10 @@ class Digest {
   /// Names of the run's products whose electrical figures are assumed.
   std::set<std::string> assumedProducts(Id run) const;
 
+  /// Amps of a fuse position or port with any one other lost, when that adds to them: `5.20 A if K1-F2 is
+  /// lost`.
+  std::string ifLost(Id gate) const;
+
   double brightnessLimit() const { return base::fraction(set.brightnessLimit); }
 
  private:

@@ -27,12 +27,21 @@ std::string range(std::int64_t first, std::int64_t last) {
   return first == last ? count(first) : count(first) + "–" + count(last);
 }
 
+std::string ampsIfLost(const Digest& d, Id gate) {
+  const auto* most = lookUp(d.a.faults().most, gate);
+  return most == nullptr ? "" : amps(most->amps);
+}
+std::string whichLost(const Digest& d, Id gate) {
+  const auto* most = lookUp(d.a.faults().most, gate);
+  return most == nullptr || !most->lost ? "" : d.label(most->lost);
+}
+
 Table feedsTable(const Digest& d) {
   TableBuilder t("feeds");
   t.words("feed").words("box").words("supply").number("fuse_position").number("fuse", "A").words("wire");
   t.number("cut", d.lengthUnit()).words("run").words("lands_at").number("run_pixel").words("v_plus");
   t.number("amps_limit", "A").number("amps_full", "A").number("volts_limit", "V").words("nearest_pixels");
-  t.words("without_it").words("assumed");
+  t.words("without_it").words("assumed").number("amps_if_one_lost", "A").words("lost");
   for (const Id id : d.feeds()) {
     const auto* cable = yard::find<yard::Cable>(d.y, id);
     const auto* position = yard::find<yard::FusePosition>(d.y, cable->from.record);
@@ -54,7 +63,8 @@ Table feedsTable(const Digest& d) {
                !run          ? ""
                : point.alone ? say("goes_dark")
                              : say("runs_low"),
-               run ? yesIf(d.assumedRun(run)) : ""});
+               run ? yesIf(d.assumedRun(run)) : "", ampsIfLost(d, cable->from.record),
+               whichLost(d, cable->from.record)});
   }
   return t.take();
 }
@@ -188,16 +198,27 @@ void portRow(TableBuilder& t, const Digest& d, Id id, const yard::Port& port, Id
   const std::vector<Piece> pieces = runId ? d.pieces(runId) : std::vector<Piece>{};
   const routes::RoutedCable* lead = pieces.empty() ? nullptr : pieces.front().lead;
   const auto* record = yard::find<yard::Run>(d.y, runId);
-  t.row(id,
-        {d.label(id), d.labelOrDash(box), record ? record->name : say("spare"),
-         runId ? propsInOrder(d, runId) : "", run ? count(run->pixels) : "", run ? count(run->nulls) : "",
-         run && run->addressed ? addressText(run->start.universe, run->start.slot) : "",
-         run && run->addressed ? addressText(run->end.universe, run->end.slot) : "",
-         run ? colorOrders(d, *run) : "", run && limit ? amps(*limit) : "", run && full ? amps(*full) : "",
-         trimmed(base::amps(port.limit).si, 2), port.fuse ? trimmed(base::amps(port.fuse).si, 2) : "",
-         lead ? lead->label : "", lead ? trimmed(d.inUnit(lead->cutLength), 2) : "",
-         lead ? d.wireName(lead->wire) : "", run ? fixed(base::seconds(run->frame).si * 1e3, 2) : "",
-         run ? count(run->limit()) : "", runId ? yesIf(d.assumedRun(runId)) : ""});
+  t.row(id, {d.label(id),
+             d.labelOrDash(box),
+             record ? record->name : say("spare"),
+             runId ? propsInOrder(d, runId) : "",
+             run ? count(run->pixels) : "",
+             run ? count(run->nulls) : "",
+             run && run->addressed ? addressText(run->start.universe, run->start.slot) : "",
+             run && run->addressed ? addressText(run->end.universe, run->end.slot) : "",
+             run ? colorOrders(d, *run) : "",
+             run && limit ? amps(*limit) : "",
+             run && full ? amps(*full) : "",
+             trimmed(base::amps(port.limit).si, 2),
+             port.fuse ? trimmed(base::amps(port.fuse).si, 2) : "",
+             lead ? lead->label : "",
+             lead ? trimmed(d.inUnit(lead->cutLength), 2) : "",
+             lead ? d.wireName(lead->wire) : "",
+             run ? fixed(base::seconds(run->frame).si * 1e3, 2) : "",
+             run ? count(run->limit()) : "",
+             runId ? yesIf(d.assumedRun(runId)) : "",
+             ampsIfLost(d, id),
+             whichLost(d, id)});
 }
 
 Table portsTable(const Digest& d) {
@@ -209,7 +230,7 @@ Table portsTable(const Digest& d) {
       .number("amps_full", "A")
       .number("port_limit", "A");
   t.number("fuse", "A").words("lead").number("cut", d.lengthUnit()).words("wire").number("frame", "ms");
-  t.number("most_pixels").words("assumed");
+  t.number("most_pixels").words("assumed").number("amps_if_one_lost", "A").words("lost");
   std::vector<std::pair<Id, const yard::Port*>> ports = yard::all<yard::Port>(d.y);
   std::stable_sort(ports.begin(), ports.end(), [&](const auto& l, const auto& r) {
     return naturalLess(d.label(l.first), d.label(r.first));

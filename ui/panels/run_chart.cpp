@@ -41,6 +41,7 @@ struct Series {
   const circuit::RunLayout* layout = nullptr;
   const circuit::RunFigure* limit = nullptr;
   const circuit::RunFigure* full = nullptr;
+  const circuit::Faults::Worst* lost = nullptr;  ///< with the one feed lost that hurts it most
 };
 
 Series seriesOf(const assess::Assessment* a, Id run) {
@@ -50,7 +51,10 @@ Series seriesOf(const assess::Assessment* a, Id run) {
   const auto limit = a->limit.runs.find(run), full = a->fullWhite.runs.find(run);
   if (layout == a->layouts.end() || limit == a->limit.runs.end() || full == a->fullWhite.runs.end()) return s;
   if (layout->second->pixels.empty() || limit->second.volts.size() != layout->second->pixels.size()) return s;
-  return {layout->second.get(), &limit->second, &full->second};
+  const auto& worst = a->faults().worst;
+  const auto lost = worst.find(run);
+  const bool known = lost != worst.end() && lost->second.volts.size() == limit->second.volts.size();
+  return {layout->second.get(), &limit->second, &full->second, known ? &lost->second : nullptr};
 }
 
 }  // namespace
@@ -120,6 +124,7 @@ RunChart::Scale RunChart::scale() const {
   for (std::size_t k = 0; k < series.limit->volts.size(); ++k) {
     low = std::min({low, series.limit->volts[k], series.full->volts[k]});
     high = std::max({high, series.limit->volts[k], series.full->volts[k]});
+    if (series.lost) low = std::min(low, series.lost->volts[k]);
   }
   for (const MeasuredOnRun& m : measuredOnRun(*document_.assessment(), document_.assessment()->yard, run_)) {
     if (m.place < 1 || m.value.volts.count <= 0) continue;
@@ -188,8 +193,8 @@ void RunChart::paintMarks(QPainter& painter, const Scale& s) const {
   }
 }
 
-void RunChart::paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts,
-                          bool limit) const {
+void RunChart::paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts, double width,
+                          Qt::PenStyle style) const {
   const Theme& theme = currentTheme();
   const Series series = seriesOf(document_.assessment().get(), run_);
   QPainterPath path;
@@ -198,7 +203,7 @@ void RunChart::paintCurve(QPainter& painter, const Scale& s, const std::vector<d
     k == 0 ? path.moveTo(at) : path.lineTo(at);
   }
   painter.setBrush(Qt::NoBrush);
-  painter.setPen(QPen(theme.color(Role::Ink), limit ? 2.0 : 1.4, limit ? Qt::SolidLine : Qt::DashLine));
+  painter.setPen(QPen(theme.color(Role::Ink), width, style));
   painter.drawPath(path);
 }
 
@@ -214,6 +219,9 @@ void RunChart::paintNames(QPainter& painter, const Scale& s) const {
   std::vector<Name> names{{s.y(lowestNeeded()), tr("needed %1").arg(voltsText(lowestNeeded())), Role::Danger},
                           {s.y(series.limit->volts.back()), tr("brightness limit"), Role::Ink},
                           {s.y(series.full->volts.back()), tr("full white"), Role::Ink}};
+  if (series.lost)
+    names.push_back({s.y(series.lost->volts.back()),
+                     tr("without %1").arg(labelText(document_.yard(), series.lost->lost)), Role::Ink});
   std::sort(names.begin(), names.end(), [](const Name& a, const Name& b) { return a.y < b.y; });
   constexpr double kApart = 14.0;
   for (std::size_t i = 1; i < names.size(); ++i) names[i].y = std::max(names[i].y, names[i - 1].y + kApart);
@@ -264,8 +272,9 @@ void RunChart::paintEvent(QPaintEvent*) {
   const Scale s = scale();
   paintAxes(painter, s);
   paintMarks(painter, s);
-  paintCurve(painter, s, series.full->volts, false);
-  paintCurve(painter, s, series.limit->volts, true);
+  if (series.lost) paintCurve(painter, s, series.lost->volts, 1.2, Qt::DotLine);
+  paintCurve(painter, s, series.full->volts, 1.4, Qt::DashLine);
+  paintCurve(painter, s, series.limit->volts, 2.0, Qt::SolidLine);
   paintNames(painter, s);
   paintMeasured(painter, s);
   if (reading_ > 0) {
@@ -298,6 +307,9 @@ QString RunChart::readingText() const {
     if (m.place == place)
       text += tr("; measured %1 at %2")
                   .arg(measuredText(a->yard, m.value), factText(m.value.brightness, a->yard));
+  if (series.lost)
+    text +=
+        tr(", %1 without %2").arg(voltsText(series.lost->volts[k]), labelText(a->yard, series.lost->lost));
   return text;
 }
 
@@ -354,8 +366,9 @@ void RunChart::changeEvent(QEvent* event) {
 QString RunChart::tsv() const {
   const auto a = document_.assessment();
   const Series series = seriesOf(a.get(), run_);
-  QString text =
-      QStringLiteral("place\tprop\tpixel\talong_m\tvolts_at_limit\tvolts_at_full_white\tvolts_measured\n");
+  QString text = QStringLiteral(
+      "place\tprop\tpixel\talong_m\tvolts_at_limit\tvolts_at_full_white\tvolts_measured\t"
+      "volts_with_one_lost\n");
   if (!series.layout) return text;
   std::map<std::int64_t, double> measured;
   for (const MeasuredOnRun& m : measuredOnRun(*a, a->yard, run_))
@@ -363,14 +376,15 @@ QString RunChart::tsv() const {
   for (std::size_t k = 0; k < series.layout->pixels.size(); ++k) {
     const auto& pixel = series.layout->pixels[k];
     const auto known = measured.find(static_cast<std::int64_t>(k) + 1);
-    text += QStringLiteral("%1\t%2\t%3\t%4\t%5\t%6\t%7\n")
+    text += QStringLiteral("%1\t%2\t%3\t%4\t%5\t%6\t%7\t%8\n")
                 .arg(k + 1)
                 .arg(pixel.prop ? labelText(a->yard, pixel.prop) : QString())
                 .arg(pixel.pixel)
                 .arg(series.layout->along[k], 0, 'f', 3)
                 .arg(series.limit->volts[k], 0, 'f', 4)
                 .arg(series.full->volts[k], 0, 'f', 4)
-                .arg(known == measured.end() ? QString() : QString::number(known->second, 'f', 4));
+                .arg(known == measured.end() ? QString() : QString::number(known->second, 'f', 4))
+                .arg(series.lost ? QString::number(series.lost->volts[k], 'f', 4) : QString());
   }
   return text;
 }

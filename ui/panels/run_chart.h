@@ -53,7 +53,8 @@ class RunChart : public QWidget {
   Scale scale() const;
   void paintAxes(QPainter& painter, const Scale& s) const;
   void paintMarks(QPainter& painter, const Scale& s) const;
-  void paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts, bool limit) const;
+  void paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts, double width,
+                  Qt::PenStyle style) const;
   void paintNames(QPainter& painter, const Scale& s) const;
   void paintMeasured(QPainter& painter, const Scale& s) const;
   std::int64_t placeAt(double x) const;

@@ -96,10 +96,11 @@ void contentsTable(SheetPages& sheet, const NamedFacts& inside) {
   draw(sheet, table);
 }
 
-Cell ampsCell(double limit, double full, double allowed, bool assumed) {
+Cell ampsCell(double limit, double full, double allowed, bool assumed, const std::string& ifLost) {
   Cell cell{Cell::Kind::Text,
             {{ampsText(limit) + star(assumed), kTextSize},
              {say("at_full_white", {{"amps", ampsText(full)}}), kNoteSize}}};
+  if (!ifLost.empty()) cell.lines.push_back({ifLost, kNoteSize});
   if (allowed > 0.0) cell.used = limit / allowed;
   return cell;
 }
@@ -145,7 +146,8 @@ void portRow(PaperTable& table, const Digest& d, Id id) {
   const double allowed = base::amps(port->fuse && port->fuse < port->limit ? port->fuse : port->limit).si;
   table.row(id, {idCell(d.label(id)), plugs, textCell(counts ? std::to_string(counts->pixels) : ""), leadCell,
                  textCell(fuse),
-                 ampsCell(limit ? *limit : 0.0, full ? *full : 0.0, allowed, d.assumedRun(run)), tickCell()});
+                 ampsCell(limit ? *limit : 0.0, full ? *full : 0.0, allowed, d.assumedRun(run), d.ifLost(id)),
+                 tickCell()});
 }
 
 void ports(SheetPages& sheet, const Digest& d, const BoxParts& parts) {
@@ -188,7 +190,7 @@ void fuseRow(PaperTable& table, const Digest& d, Id id) {
                  way ? twoLines(d.cutText(way->cutLength), d.wireName(way->wire)) : textCell(""),
                  noteCell(withoutText(d, feed)),
                  ampsCell(limit ? limit->amps : 0.0, full ? full->amps : 0.0, base::amps(position->fuse).si,
-                          d.assumedRun(run)),
+                          d.assumedRun(run), d.ifLost(id)),
                  tickCell()});
 }
 

@@ -6,10 +6,11 @@
 namespace yw::papers {
 namespace {
 
-Cell amps(double limit, double full, double allowed, bool assumed) {
+Cell amps(double limit, double full, double allowed, bool assumed, const std::string& ifLost = "") {
   Cell cell{Cell::Kind::Text,
             {{ampsText(limit) + star(assumed), kTextSize},
              {say("at_full_white", {{"amps", ampsText(full)}}), kNoteSize}}};
+  if (!ifLost.empty()) cell.lines.push_back({ifLost, kNoteSize});
   if (allowed > 0.0) cell.used = limit / allowed;
   return cell;
 }
@@ -30,7 +31,8 @@ void feedRow(PaperTable& table, const Digest& d, Id id) {
           : say("feed_without_run"));
   table.row(id, {idCell(d.label(id)), textCell(trimmed(fuse, 2) + " A"),
                  way ? twoLines(d.cutText(way->cutLength), d.wireName(way->wire)) : textCell("—"), lands,
-                 amps(limit ? limit->amps : 0.0, full ? full->amps : 0.0, fuse, run && d.assumedRun(run)),
+                 amps(limit ? limit->amps : 0.0, full ? full->amps : 0.0, fuse, run && d.assumedRun(run),
+                      d.ifLost(cable->from.record)),
                  textCell(limit ? voltsText(limit->voltsAtPixel) + star(run && d.assumedRun(run)) : "—"),
                  blankCell(), tickCell()});
 }
@@ -116,7 +118,7 @@ void fillSupplies(SheetPages& sheet, const Digest& d) {
                      textCell(trimmed(base::amps(position->holderLimit).si, 2) + " A"),
                      textCell(feed ? feedPlace(d, feed) : say("spare")),
                      feed ? amps(limit ? limit->amps : 0.0, full ? full->amps : 0.0, fuse,
-                                 d.assumedRun(d.runOfFeed(feed)))
+                                 d.assumedRun(d.runOfFeed(feed)), d.ifLost(id))
                           : textCell(""),
                      feed ? tickCell() : Cell{}});
     }

@@ -33,6 +33,13 @@ std::vector<std::pair<std::string, std::string>> runFacts(const Digest& d, Id id
                        say("draws_line", {{"limit", ampsText(limit->totalAmps) + star(d.assumedRun(id))},
                                           {"brightness", trimmed(d.brightnessLimit() * 100, 1)},
                                           {"full", ampsText(full->totalAmps)}}));
+  if (const auto* worst = lookUp(d.a.faults().worst, id); worst != nullptr && worst->lost) {
+    const auto lowest = std::min_element(worst->volts.begin(), worst->volts.end());
+    facts.emplace_back(say("fact_if_lost"),
+                       say("if_lost_line", {{"what", d.label(worst->lost)},
+                                            {"volts", voltsText(*lowest)},
+                                            {"pixel", std::int64_t{lowest - worst->volts.begin()} + 1}}));
+  }
   return facts;
 }
 
