@@ -68,6 +68,8 @@ class Losses {
   Losses(const Part& part, const std::vector<Section>& sections)
       : part_(part), sections_(sections), before_(solve(part.network)) {}
 
+  const Solution& before() const { return before_; }
+
   void run(PartFaults& out) {
     out.worst.resize(part_.network.chains.size());
     out.worstGate.assign(part_.network.chains.size(), -1);
@@ -239,7 +241,8 @@ class Losses {
 /// first, until the short is dead or what is left holds.
 class Shorts {
  public:
-  Shorts(const Part& part, const Section& section) : part_(part), section_(section) {
+  Shorts(const Part& part, const Section& section, const std::vector<std::uint8_t>& fed)
+      : part_(part), section_(section), fed_(fed) {
     Network still = part.network;
     still.loads = part.still;
     network_ = aloneWith(still, section.chain, conductorOf_);
@@ -247,6 +250,7 @@ class Shorts {
 
   void run(std::vector<PartShort>& out) const {
     for (const std::int32_t place : places()) {
+      if (!fed_[static_cast<std::size_t>(place)]) continue;  // no way back: no current
       std::vector<std::uint8_t> seen(part_.gates.size(), 0);
       for (const std::int32_t gate : section_.gates) seen[static_cast<std::size_t>(gate)] = 1;
       at(place, seen, out);
@@ -357,6 +361,7 @@ class Shorts {
 
   const Part& part_;
   const Section& section_;
+  const std::vector<std::uint8_t>& fed_;  ///< pixels of the chain that a supply reaches
   Network network_;
   std::vector<std::int32_t> conductorOf_;
 };
@@ -416,9 +421,11 @@ Network aloneWith(const Network& network, std::int32_t chain, std::vector<std::i
 PartFaults faultsOf(const Part& part) {
   PartFaults out;
   const std::vector<Section> sections = sectionsOf(part);
-  Losses(part, sections).run(out);
+  Losses losses(part, sections);
+  losses.run(out);
   out.shorts.resize(part.gates.size());
-  for (const Section& section : sections) Shorts(part, section).run(out.shorts);
+  for (const Section& section : sections)
+    Shorts(part, section, losses.before().fed[static_cast<std::size_t>(section.chain)]).run(out.shorts);
   return out;
 }
 

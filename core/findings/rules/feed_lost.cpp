@@ -65,7 +65,8 @@ void tooLow(const assess::Assessment& a, const circuit::LossFigure& loss, Findin
 void feedLost(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out) {
   const double usable = base::fraction(settings(a.yard).fuseUsable);
   for (const auto& [id, loss] : a.faults().lost) {
-    const bool over = loss.nextShare > 1.0 + 1e-6 || loss.wireShare > 1.0 + 1e-6;
+    // Up to 110 % a blade fuse lasts 100 h or more.
+    const bool over = loss.follows || loss.wireShare > 1.0 + 1e-6;
     const bool close = loss.nextShare > usable + 1e-6;
     if (!over && !close && loss.low == 0) continue;
     Finding finding = begin(a, rule, over ? Severity::Danger : Severity::CloseToLimit, id);

@@ -99,9 +99,11 @@ std::vector<RuleCase> cases() {
        [](TestYard& y) {
          brightness(y, 100);
          extra = y.addLongRun(y.ports[1], 4);
+         y.set<Wire>(settings(y.e.yard()).usualLead, [](Wire& w) { w.limit = {3'000'000}; });
        },
        [](TestYard& y) {
          brightness(y, 20);
+         y.set<Wire>(settings(y.e.yard()).usualLead, [](Wire& w) { w.limit = {6'000'000}; });
          y.e.remove(extra);
        }},
       {"data_reach", Severity::WontWork,
@@ -275,7 +277,10 @@ std::vector<RuleCase> cases() {
          y.set<Cable>(extra, [](Cable& c) { c.conductors = ConductorSet::PositiveOnly; });
          y.set<Wire>(settings(y.e.yard()).usualLead, [](Wire& w) { w.limit = {2'000'000}; });
        },
-       [](TestYard& y) { brightness(y, 15); }},
+       [](TestYard& y) {
+         brightness(y, 15);
+         y.set<Wire>(settings(y.e.yard()).usualLead, [](Wire& w) { w.limit = {6'000'000}; });
+       }},
       {"pink_white", Severity::CloseToLimit,
        [](TestYard& y) {
          extra = y.addLongRun(y.ports[1], 4);
