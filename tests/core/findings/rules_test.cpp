@@ -250,7 +250,7 @@ std::vector<RuleCase> cases() {
        [](TestYard& y) { y.set<Supply>(y.supply, [](Supply& s) { s.voltageSpread = {5'000}; }); }},
       {"measured_differs", Severity::CloseToLimit,
        [](TestYard& y) { extra = y.e.add(measuredAt(y.arch, 9'000'000)); },
-       [](TestYard& y) { y.set<Measurement>(extra, [](Measurement& m) { m.volts = {11'500'000}; }); }},
+       [](TestYard& y) { y.set<Measurement>(extra, [](Measurement& m) { m.volts = {9'900'000}; }); }},
       {"measurement_unused", Severity::Note, [](TestYard& y) { extra = y.e.add(measuredAt(y.arch, 0)); },
        [](TestYard& y) { y.set<Measurement>(extra, [](Measurement& m) { m.volts = {11'500'000}; }); }},
       {"feed_lost", Severity::Danger,

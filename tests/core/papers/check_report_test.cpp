@@ -124,7 +124,8 @@ TEST(CheckJson, IsVersionedAndInAStableOrder) {
   for (const auto& [key, value] : read.items()) keys.push_back(key);
   EXPECT_EQ(keys,
             (std::vector<std::string>{"format", "version", "yard", "failing", "counts", "groups", "findings",
-                                      "left_as_is", "not_wired", "totals", "mains", "not_checked"}));
+                                      "left_as_is", "not_wired", "totals", "mains", "margins", "measured",
+                                      "origins", "conditions", "faults", "not_checked"}));
   EXPECT_EQ(read["format"], "yardwright-check");
   EXPECT_EQ(read["version"], 1);
   EXPECT_EQ(read["failing"], p.report.failing);
