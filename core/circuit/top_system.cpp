@@ -14,7 +14,6 @@ namespace {
 constexpr std::size_t kBlock = 4;  ///< numbers in a block
 
 typedef double Four __attribute__((vector_size(kBlock * sizeof(double))));
-typedef std::int64_t FourWays __attribute__((vector_size(kBlock * sizeof(double))));
 
 void loadBlock(Four& block, const double* from) { std::memcpy(&block, from, sizeof(block)); }
 void storeBlock(const Four& block, double* to) { std::memcpy(to, &block, sizeof(block)); }
@@ -179,21 +178,21 @@ __attribute__((target_clones("avx2", "default"))) bool TopSystem::factor() {
     for (std::int32_t e = 0; e < count; ++e) {
       loadBlock(u, column + kBlock * e);
       storeBlock(u, &scaled_[kBlock * e]);
-      storeBlock(__builtin_shuffle(u, FourWays{0, 0, 2, 2}) * first +
-                     __builtin_shuffle(u, FourWays{1, 1, 3, 3}) * second,
+      storeBlock(__builtin_shufflevector(u, u, 0, 0, 2, 2) * first +
+                     __builtin_shufflevector(u, u, 1, 1, 3, 3) * second,
                  column + kBlock * e);
     }
     for (std::int32_t c = 0; c < count; ++c) {
       // Taken off at row r, column c: (block r of L) · (block c before scaling)ᵀ.
       loadBlock(u, &scaled_[kBlock * c]);
-      const Four left = __builtin_shuffle(u, FourWays{0, 2, 0, 2});
-      const Four right = __builtin_shuffle(u, FourWays{1, 3, 1, 3});
+      const Four left = __builtin_shufflevector(u, u, 0, 2, 0, 2);
+      const Four right = __builtin_shufflevector(u, u, 1, 3, 1, 3);
       for (std::int32_t r = c; r < count; ++r) {
         loadBlock(l, column + kBlock * r);
         double* const at = values + kBlock * static_cast<std::size_t>(*target++);
         loadBlock(taken, at);
-        taken -= __builtin_shuffle(l, FourWays{0, 0, 2, 2}) * left +
-                 __builtin_shuffle(l, FourWays{1, 1, 3, 3}) * right;
+        taken -= __builtin_shufflevector(l, l, 0, 0, 2, 2) * left +
+                 __builtin_shufflevector(l, l, 1, 1, 3, 3) * right;
         storeBlock(taken, at);
       }
     }

@@ -99,7 +99,7 @@ Table mainsCordsTable(const Digest& d) {
 
 Table boxHeatTable(const Digest& d) {
   TableBuilder t("box_heat");
-  t.words("box").number("supplies").number("heat", "W").number("heat_full", "W").number("wall", "m2");
+  t.words("box").number("supplies").number("heat", "W").number("heat_full", "W").number("wall_area", "m2");
   t.words("cooling")
       .number("rise", "K")
       .number("air_celsius")

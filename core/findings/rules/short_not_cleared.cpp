@@ -1,6 +1,7 @@
 // Verdict: V+ and 0 V touching at the far end behind a fuse would not open it: the wire carries the current
-// for as long as the supply gives it. Danger where that is more than 135 % of what the wire may carry: less
-// is accepted of every wire whose fuse is not above its limit.
+// for as long as the supply gives it. Danger where that is more than twice what the wire may always carry:
+// four times the heat. That share is our own judgement, no source; the yard's wire limits are on the safe
+// side.
 #include "core/circuit/fuse_curve.h"
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
@@ -10,29 +11,51 @@ namespace yw::findings::verdicts {
 using namespace yw::yard;
 using circuit::kOpensFrom;
 
+namespace {
+
+constexpr double kHotShare = 2.0;
+
+/// A smaller fuse is advised only where it would last.
+Message advice(const assess::Assessment& a, Id gate, const circuit::ShortFigure& fault) {
+  const double most = fault.amps / kOpensFrom;
+  const auto port = a.limit.portAmps.find(gate);
+  const auto feed = a.limit.feeds.find(fault.feed);
+  const double load = port != a.limit.portAmps.end() ? port->second
+                      : feed != a.limit.feeds.end()  ? feed->second.amps
+                                                     : 0.0;
+  const bool lasts = load <= most * base::fraction(settings(a.yard).fuseUsable);
+  const char* key = fault.fuse.count <= 0 ? "short_no_fuse_advice"
+                    : lasts               ? "short_advice"
+                                          : "short_feed_advice";
+  return {key, {{"gate", label(a, gate)}, {"amps", base::toCurrent({most})}}};
+}
+
+}  // namespace
+
 void shortNotCleared(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out) {
   for (const auto& [id, fault] : a.faults().shorts) {
     if (fault.end != circuit::PartShort::End::Stays || fault.amps <= 0.0) continue;
-    const bool hot = fault.wireLimit > 0.0 && fault.wireAmps > kOpensFrom * fault.wireLimit * (1 + 1e-6);
-    Finding finding = begin(a, rule, hot ? Severity::Danger : Severity::CloseToLimit, id);
+    const bool fused = fault.fuse.count > 0, known = fault.wireLimit > 0.0;
+    const double share = known ? fault.wireAmps / fault.wireLimit : 1.0;
+    if (fused && share <= 1.0 && known) continue;
+    Finding finding = begin(a, rule, share > kHotShare ? Severity::Danger : Severity::CloseToLimit, id);
     if (fault.feed) finding.subjects.push_back(fault.feed);
     finding.condition = kFault;
     pointAt(a, finding, fault.at.run, fault.at.place);
-    const bool fused = fault.fuse.count > 0;
     const double opens = base::amps(fault.fuse).si * kOpensFrom;
-    finding.figure = base::toCurrent({fault.amps});
-    finding.limit = base::toCurrent({hot ? fault.wireLimit : opens});
-    finding.used = hot ? fault.wireAmps / fault.wireLimit : fused ? opens / fault.amps : 1.0;
-    finding.sentence = {fused ? (hot ? "short_hot" : "short_stays") : "short_no_fuse",
+    finding.figure = base::toCurrent({known ? fault.wireAmps : fault.amps});
+    finding.limit = base::toCurrent({known ? fault.wireLimit : opens});
+    finding.used = share;
+    finding.sentence = {fused ? (known ? "short_hot" : "short_stays") : "short_no_fuse",
                         {{"gate", label(a, id)},
                          {"fuse", fault.fuse},
                          {"prop", label(a, finding.prop)},
                          {"pixel", finding.pixel},
-                         {"amps", finding.figure},
+                         {"amps", base::toCurrent({fault.amps})},
+                         {"hot", base::toCurrent({fault.wireAmps})},
                          {"opens", base::toCurrent({opens})},
                          {"wire", base::toCurrent({fault.wireLimit})}}};
-    finding.advice = {fused ? "short_advice" : "short_no_fuse_advice",
-                      {{"gate", label(a, id)}, {"amps", base::toCurrent({fault.amps / kOpensFrom})}}};
+    finding.advice = advice(a, id, fault);
     out.push_back(std::move(finding));
   }
 }

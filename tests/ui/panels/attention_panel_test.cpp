@@ -81,7 +81,7 @@ TEST(RunChart, ReadsWhatTheEngineComputed) {
   EXPECT_EQ(document.selection().pixel(), a->layouts.at(run)->pixels[3].pixel);
   const QStringList lines = chart.tsv().trimmed().split(QLatin1Char('\n'));
   EXPECT_EQ(lines.size(), static_cast<int>(a->layouts.at(run)->pixels.size()) + 1);
-  EXPECT_EQ(lines[1].split(QLatin1Char('\t')).size(), 7);
+  EXPECT_EQ(lines[1].split(QLatin1Char('\t')).size(), 8);
 }
 
 TEST(RunChart, ClickGivesTheNearestPixel) {
