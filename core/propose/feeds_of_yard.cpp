@@ -145,8 +145,8 @@ class FeedsPlanner {
       const Product* product = findings::productAt(a, *layout->second, k);
       if (!product) continue;
       const double at = figure->second.fed[k] ? figure->second.volts[k] : 0.0;
-      if (const double short_ = leastVolts(product) - at; short_ > worst.volts)
-        worst = {short_, worst.fuse, k};
+      if (const double missing = leastVolts(product) - at; missing > worst.volts)
+        worst = {missing, worst.fuse, k};
     }
     const double usable = base::fraction(settings(yard()).fuseUsable);
     const auto load = [&](double amps, base::Current fuse) {
