@@ -344,7 +344,7 @@ class Anneal {
     Nodes nodes = slots_[s].nodes;
     nodes.insert(nodes.begin() + static_cast<std::ptrdiff_t>(pick(nodes.size() + 1)),
                  part * 2 + static_cast<std::int32_t>(pick(2)));
-    return roomFor(slots_[s], nodes) && tryOne(s, nodes, 1);
+    return tryOne(s, nodes, 1);
   }
 
   static void turn(Nodes& nodes) {
