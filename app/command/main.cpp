@@ -45,7 +45,8 @@ std::size_t editDistance(const std::string& a, const std::string& b) {
 
 void suggest(const std::string& typed) {
   for (const Subcommand& row : kSubcommands)
-    if (editDistance(typed, row.name) <= 2) std::cerr << "Did you mean '" << row.name << "'?\n";
+    if (typed != row.name && editDistance(typed, row.name) <= 2)
+      std::cerr << "Did you mean '" << row.name << "'?\n";
 }
 
 int run(int argc, char** argv) {

@@ -100,17 +100,17 @@ std::function<int()> defineShapes(CLI::App& app) {
       ->needs(kind);
   auto* how = app.add_option_group("What it is to fit");
   how->add_option("--fit-pixels", fit->pixels, "I have so many pixels")
-      ->check(CLI::PositiveNumber)
+      ->check(CLI::Range(1, 10'000'000))
       ->needs(kind);
   how->add_option("--fit-width", fit->width, "So much room from side to side")->needs(kind);
   how->add_option("--fit-height", fit->height, "So much room from the ground up")->needs(kind);
   auto* port = how->add_option("--fit-port", fit->port, "What this port of --yard still takes")->needs(kind);
   auto* strips = how->add_option("--own-strips", fit->strips, "I own so many strips")
-                     ->check(CLI::PositiveNumber)
+                     ->check(CLI::Range(1, 10'000'000))
                      ->needs(kind);
   how->require_option(0, 1);
   auto* each = app.add_option("--strip-pixels", fit->stripPixels, "Pixels on each strip I own")
-                   ->check(CLI::PositiveNumber);
+                   ->check(CLI::Range(1, 10'000'000));
   strips->needs(each);
   port->needs(app.add_option("--yard", fit->yard, "The yard that has the port"));
   app.add_option("--solve", fit->solve, "The size to find; else the pitch, or the first that matters");

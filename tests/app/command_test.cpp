@@ -130,6 +130,15 @@ TEST_F(Command, ProposeWiresBareYardsThatThenCheckClean) {
   }
 }
 
+TEST_F(Command, RefusesACountBelowOneInPlainWords) {
+  const Ran r = run("shapes --kind ring --fit-pixels -5");
+  EXPECT_EQ(r.code, 2);
+  EXPECT_NE(r.err.find("-5"), std::string::npos) << r.err;
+  EXPECT_NE(r.err.find("10000000"), std::string::npos) << r.err;
+  EXPECT_LT(r.err.size(), 200u) << r.err;
+  EXPECT_EQ(r.err.find("Did you mean"), std::string::npos) << r.err;
+}
+
 TEST_F(Command, PrintsNoEscapes) {
   EXPECT_EQ(run("check " + sample("porch-and-lawn.yard")).out.find('\x1b'), std::string::npos);
 }

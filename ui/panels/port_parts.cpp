@@ -81,6 +81,17 @@ void setCount(edit::Editor& editor, std::int64_t wanted, const List& list, R usu
   }
 }
 
+/// Of the row that is picked; of the first that carries something where none is.
+template <class List>
+void showUsualOf(ProtectionLine& usual, const List& list, int row) {
+  if (row >= 0 && row < static_cast<int>(list.size()))
+    return usual.showPosition(list[static_cast<std::size_t>(row)].first);
+  for (const auto& [position, record] : list) {
+    usual.showPosition(position);
+    if (!usual.isHidden()) return;
+  }
+}
+
 }  // namespace
 
 PortsPart::PortsPart(Document& document, std::set<base::Id> ids, QWidget* parent)
@@ -111,17 +122,7 @@ void PortsPart::refresh() {
   showUsual();
 }
 
-/// Of the row that is picked; of the first that carries something where none is.
-void PortsPart::showUsual() {
-  const auto list = yard::portsOf(yard(), id());
-  const int row = rows()->currentRow();
-  if (row >= 0 && row < static_cast<int>(list.size()))
-    return usual_->showPosition(list[static_cast<std::size_t>(row)].first);
-  for (const auto& [position, record] : list) {
-    usual_->showPosition(position);
-    if (!usual_->isHidden()) return;
-  }
-}
+void PortsPart::showUsual() { showUsualOf(*usual_, yard::portsOf(yard(), id()), rows()->currentRow()); }
 
 std::vector<RowsPart::Cells> PortsPart::cells() const {
   std::vector<Cells> rows;
@@ -173,16 +174,8 @@ void FusesPart::refresh() {
   showUsual();
 }
 
-/// Of the row that is picked; of the first that carries something where none is.
 void FusesPart::showUsual() {
-  const auto list = yard::fusePositionsOf(yard(), id());
-  const int row = rows()->currentRow();
-  if (row >= 0 && row < static_cast<int>(list.size()))
-    return usual_->showPosition(list[static_cast<std::size_t>(row)].first);
-  for (const auto& [position, record] : list) {
-    usual_->showPosition(position);
-    if (!usual_->isHidden()) return;
-  }
+  showUsualOf(*usual_, yard::fusePositionsOf(yard(), id()), rows()->currentRow());
 }
 
 std::vector<RowsPart::Cells> FusesPart::cells() const {
