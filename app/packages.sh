@@ -3,7 +3,7 @@
 packages_to_build="g++ cmake ninja-build pkg-config qt6-base-dev libfmt-dev nlohmann-json3-dev libexpected-dev
   libboost-graph-dev libcli11-dev libfreetype-dev libpugixml-dev libeigen3-dev fonts-b612 ccache mold"
 packages_to_test="libgtest-dev libgmock-dev ngspice poppler-utils xvfb xauth xdotool openbox imagemagick x11-utils
-  locales jq git ca-certificates clang-format clang-tidy-16"
+  locales jq git ca-certificates clang-format clang-tidy-16 coinor-cbc"
 packages_to_measure="libbenchmark-dev liblapack-dev libsuitesparse-dev"
 
 # install_missing PACKAGE...: nothing missing: says nothing and asks for no rights.

@@ -87,8 +87,9 @@ namespace {
 
 class Anneal {
  public:
-  Anneal(const PortJob& job, std::int64_t tries, std::uint32_t seed)
-      : job_(job), tries_(tries), engine_(seed) {
+  /// `bankPrice`: of an ampere over a bank, in shares of a usual arc, at the least.
+  Anneal(const PortJob& job, std::int64_t tries, std::uint32_t seed, double bankPrice)
+      : job_(job), tries_(tries), engine_(seed), lowPrice_(bankPrice) {
     for (std::size_t s = 0; s < job.sites.size(); ++s)
       for (std::int32_t p = 0; p < job.sites[s].ports; ++p)
         slots_.push_back({static_cast<std::int32_t>(s), {}, 0.0, 0.0});
@@ -111,13 +112,18 @@ class Anneal {
     double arcs = 0.0;
     for (const Slot& slot : slots_) arcs += slot.cost;
     const double share = std::max(0.1, arcs / static_cast<double>(job_.parts.size()));
-    bankPrice_ = 3.0 * share;
+    bankPrice_ = lowPrice_ *= share;
+    double least = kInfinity;
+    for (const PortPart& part : job_.parts)
+      if (part.amps > 0) least = std::min(least, part.amps);
+    highPrice_ = std::max(lowPrice_, 2.0 * penalty_ / least);
     const double hot = 2.0 * share, cold = 0.03 * share;
     for (std::int64_t t = 0; t < tries_; ++t) {
       if (t % 256 == 0) {
         const double done = static_cast<double>(t) / static_cast<double>(tries_);
         heat_ = hot * power(cold / hot, done);
       }
+      if (t % 64 == 0) reprice(t);
       step();
     }
   }
@@ -237,6 +243,18 @@ class Anneal {
     return others == 0 && used ? job_.opening[owner] : 0.0;
   }
 
+  /// Banks that stay over become dearer until leaving a part out is cheaper, and cheap again once they hold.
+  void reprice(std::int64_t t) {
+    bool any = false;
+    for (std::size_t s = 0; s < bank_.size(); ++s) any = any || over(s, bank_[s]) > 0.0;
+    if (any) ++overFor_;
+    if (t % 512 != 0) return;
+    constexpr double kStep = 1.3;
+    bankPrice_ = overFor_ >= 7 ? bankPrice_ * kStep : overFor_ <= 2 ? bankPrice_ / kStep : bankPrice_;
+    bankPrice_ = std::clamp(bankPrice_, lowPrice_, highPrice_);
+    overFor_ = 0;
+  }
+
   std::int64_t unplaced() const { return std::count(slotOf_.begin(), slotOf_.end(), -1); }
 
   bool accept(double delta) {
@@ -305,7 +323,10 @@ class Anneal {
     const std::int32_t here = slotOf_[part];
     bool changed = false;
     if (here < 0) {
-      changed = insertSomewhere(static_cast<std::int32_t>(part));
+      changed = pick(4) == 0 ? putInstead(static_cast<std::int32_t>(part))
+                             : insertSomewhere(static_cast<std::int32_t>(part));
+    } else if (bankPrice_ > lowPrice_ && pick(8) == 0) {
+      changed = takeOut(part, static_cast<std::size_t>(here));
     } else {
       const std::size_t kind = pick(16);
       if (kind < 7)
@@ -345,6 +366,23 @@ class Anneal {
     nodes.insert(nodes.begin() + static_cast<std::ptrdiff_t>(pick(nodes.size() + 1)),
                  part * 2 + static_cast<std::int32_t>(pick(2)));
     return tryOne(s, nodes, 1);
+  }
+
+  /// In the place of another part, which is then left out.
+  bool putInstead(std::int32_t part) {
+    const std::size_t s = otherSlot(static_cast<std::size_t>(part));
+    if (slots_[s].nodes.empty()) return false;
+    Nodes nodes = slots_[s].nodes;
+    nodes[pick(nodes.size())] = part * 2 + static_cast<std::int32_t>(pick(2));
+    return tryOne(s, nodes, 0);
+  }
+
+  bool takeOut(std::size_t part, std::size_t s) {
+    const auto site = static_cast<std::size_t>(slots_[s].site);
+    if (over(site, bank_[site]) <= 0.0) return false;
+    Nodes nodes = slots_[s].nodes;
+    nodes.erase(nodes.begin() + static_cast<std::ptrdiff_t>(indexOf(part, s)));
+    return tryOne(s, nodes, -1);
   }
 
   static void turn(Nodes& nodes) {
@@ -428,12 +466,14 @@ class Anneal {
   const PortJob& job_;
   std::int64_t tries_;
   std::mt19937 engine_;
+  double lowPrice_;
   std::vector<Slot> slots_;
   std::vector<double> bank_;
   std::vector<int> open_;
   std::vector<std::int32_t> slotOf_;
   std::vector<std::vector<std::int32_t>> near_;
-  double penalty_ = 0.0, bankPrice_ = 0.0, heat_ = 0.0, bestCost_ = kInfinity;
+  double penalty_ = 0.0, bankPrice_ = 0.0, highPrice_ = 0.0, heat_ = 0.0, bestCost_ = kInfinity;
+  int overFor_ = 0;  ///< of the last eight looks
   std::vector<PortChain> best_;
 };
 
@@ -459,13 +499,19 @@ PortPlan planPorts(const PortJob& job, const PortEffort& effort) {
   // Few parts: several short tries find more than one long one.
   const std::uint32_t starts = job.parts.size() <= 40 ? 4 : 1;
   double least = kInfinity;
-  for (std::uint32_t start = 0; start < starts; ++start) {
-    Anneal anneal(job, effort.tries / starts, 20'611 + start);
+  const auto start = [&](std::uint32_t seed, double bankPrice) {
+    Anneal anneal(job, effort.tries / starts, seed, bankPrice);
     anneal.run();
-    if (anneal.bestCost() >= least) continue;
+    if (anneal.bestCost() >= least) return;
     least = anneal.bestCost();
     plan.chains = anneal.best();
-  }
+  };
+  for (std::uint32_t s = 0; s < starts; ++s) start(20'611 + s, 3.0);
+  // Parts left out: banks may be what stops them, so going over is dear from the start.
+  std::size_t parts = 0;
+  for (const PortChain& chain : plan.chains) parts += chain.nodes.size();
+  if (parts < job.parts.size())
+    for (std::uint32_t s = 0; s < starts; ++s) start(30'611 + s, s % 2 == 0 ? 30.0 : 300.0);
   plan.bound = weakBound(job);
   const auto placed = [&] {
     std::vector<bool> in(job.parts.size(), false);

@@ -1,0 +1,113 @@
+// Planners: feeds for a run of 1,000 pixels with 40 places against a run of ten times the work; ports for 300
+// props on 64 ports against the best cost known for the seed. Rows: name, ours, peer, ratio.
+#include <chrono>
+#include <cstdio>
+#include <random>
+
+#include "core/propose/feed_plan.h"
+#include "tests/core/propose/random_ports.h"
+
+namespace {
+
+using namespace yw::propose;
+
+double seconds(std::chrono::steady_clock::time_point from) {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - from).count();
+}
+
+FeedRun longRun(std::uint32_t seed, int pixels, int places, int kinds) {
+  std::mt19937 engine(seed);
+  const auto draw = [&](double low, double high) { return low + (high - low) * (engine() / 4294967296.0); };
+  FeedRun run;
+  run.supplyVolts = {12.0};
+  yw::circuit::Load load;
+  load.channels[0].amps = draw(0.012, 0.02);
+  load.channels[0].dark = 3.0;
+  load.channels[0].full = 4.0;
+  run.loads = {load};
+  const double least = draw(10.2, 11.0);
+  for (int k = 0; k < pixels; ++k) {
+    run.load.push_back(0);
+    const double ohms = k == 0 ? 0.0 : draw(0.0025, 0.0045);
+    run.positiveOhms.push_back(ohms);
+    run.zeroOhms.push_back(ohms);
+    run.leastVolts.push_back(least);
+  }
+  constexpr double kOhms[] = {0.0132, 0.0083, 0.0052, 0.0033}, kMost[] = {4.0, 5.6, 7.5, 11.0},
+                   kPrice[] = {1.1, 1.5, 2.1, 3.1};
+  for (int i = 0; i < places; ++i) {
+    const double metres = draw(2.0, 20.0);
+    for (int t = 0; t < kinds; ++t) {
+      FeedOption option;
+      option.place = i * (pixels - 1) / (places - 1);
+      option.positiveOhms = option.zeroOhms = 0.01 + metres * kOhms[t];
+      option.most = kMost[t];
+      option.cost = 4.0 + metres * kPrice[t];
+      run.options.push_back(option);
+    }
+  }
+  return run;
+}
+
+void feeds(int kinds) {
+  double ours = 0.0, gap = 0.0, even = 0.0;
+  int runs = 0, proved = 0, evens = 0;
+  for (std::uint32_t seed = 1; seed <= 8; ++seed) {
+    const FeedRun run = longRun(seed, 1000, 40, kinds);
+    FeedEffort effort, reference;
+    effort.comparisons = 10'000'000;
+    reference.comparisons = 100'000'000;
+    const auto from = std::chrono::steady_clock::now();
+    const FeedPlan plan = planFeeds(run, effort);
+    const double took = seconds(from);
+    const FeedPlan best = planFeeds(run, reference), spaced = equalSpacing(run);
+    if (!plan.feasible) continue;
+    ++runs;
+    ours += took;
+    proved += plan.optimal ? 1 : 0;
+    gap += plan.cost / best.cost - 1.0;
+    if (!spaced.feasible) continue;
+    ++evens;
+    even += spaced.cost / plan.cost - 1.0;
+  }
+  if (runs == 0) return;
+  std::printf("feeds 1000 px, 40 places, %d kinds: s a plan\t%.3f\t0.5\t%.3f\n", kinds, ours / runs,
+              ours / runs / 0.5);
+  std::printf("  cost over ten times the work, mean; proved %d of %d\t%.4f\t0\t%.4f\n", proved, runs,
+              gap / runs, gap / runs);
+  if (evens > 0) std::printf("  even spacing over ours, mean\t%.4f\t0\t%.4f\n", even / evens, even / evens);
+}
+
+void ports(std::uint32_t seed) {
+  PortJob job = randomPorts(seed, 300, 8, 8, 60.0, 40.0);
+  std::int64_t pixels = 0;
+  for (const PortPart& part : job.parts) pixels += part.pixels;
+  for (PortSite& site : job.sites) {
+    site.pixels = pixels * 100 / (85 * 64);  // 85 % full
+    site.bankAmps = 1e3;
+  }
+  job.familyPixels.assign(job.familyPixels.size(), job.sites.front().pixels);
+  PortEffort longest;
+  longest.tries = 20'000'000;
+  longest.exactParts = 0;
+  const PortPlan best = planPorts(job, longest);
+  for (const std::int64_t tries : {100'000, 400'000, 1'500'000}) {
+    PortEffort effort;
+    effort.tries = tries;
+    effort.exactParts = 0;
+    const auto from = std::chrono::steady_clock::now();
+    const PortPlan plan = planPorts(job, effort);
+    std::printf("ports 300 props, 64 ports, seed %u, %lld tries, %.2f s, %zu unplaced\t%.1f\t%.1f\t%.4f\n",
+                seed, static_cast<long long>(tries), seconds(from), plan.unplaced.size(), plan.cost,
+                best.cost, plan.cost / best.cost);
+  }
+}
+
+}  // namespace
+
+int main() {
+  feeds(2);
+  feeds(4);
+  for (const std::uint32_t seed : {2U, 4U}) ports(seed);
+  return 0;
+}
