@@ -127,10 +127,12 @@ void findWiring(Assessment& out) {
   }
 }
 
-/// Both conditions; side by side where that is worth a thread.
+/// Both conditions from one network; side by side where that is worth a thread.
 void solve(Assessment& out) {
+  out.network = std::make_shared<const circuit::YardNetwork>(
+      circuit::networkOf(out.taught, out.shapes, out.routes, out.layouts));
   const auto under = [&out](circuit::Condition condition) {
-    return circuit::compute(out.taught, out.shapes, out.routes, out.layouts, condition);
+    return circuit::compute(*out.network, out.taught, out.routes, out.layouts, condition);
   };
   std::size_t pixels = 0;
   for (const auto& [id, layout] : out.layouts) pixels += layout->pixels.size();
@@ -146,7 +148,7 @@ void solve(Assessment& out) {
 const circuit::Faults& Assessment::faults() const {
   std::call_once(lazy->once, [this] {
     const circuit::Faults* lent = lazy->old != nullptr ? &lazy->old->faults : nullptr;
-    lazy->faults = circuit::faultsOf(taught, shapes, routes, layouts, limit, lent);
+    lazy->faults = circuit::faultsOf(taught, routes, layouts, *network, limit, lent);
     lazy->old = nullptr;
     lazy->made = true;
   });
@@ -154,9 +156,13 @@ const circuit::Faults& Assessment::faults() const {
 }
 
 const std::vector<circuit::ColorFigure>& Assessment::colors() const {
-  std::call_once(lazy->onceColors,
-                 [this] { lazy->colors = circuit::colorsOf(taught, shapes, routes, layouts); });
+  std::call_once(lazy->onceColors, [this] { lazy->colors = circuit::colorsOf(taught, *network); });
   return lazy->colors;
+}
+
+std::string Assessment::labelOf(Id id) const {
+  std::call_once(lazy->onceLabels, [this] { lazy->labels = std::make_unique<yard::Labels>(yard); });
+  return lazy->labels->of(id);
 }
 
 AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old) {

@@ -8,9 +8,11 @@
 #include "core/circuit/conditions.h"
 #include "core/circuit/faults.h"
 #include "core/circuit/fit.h"
+#include "core/circuit/yard_network.h"
 #include "core/data/data.h"
 #include "core/routes/routes.h"
 #include "core/takeoff/takeoff.h"
+#include "core/yard/labels.h"
 #include "core/yard/yard.h"
 
 namespace yw::assess {
@@ -31,7 +33,8 @@ struct Assessment {
   circuit::Fit fit;   ///< what measured values say
   yard::Yard taught;  ///< the yard with their figures in it, which the circuit is computed from
   std::shared_ptr<LazyMargins> lazyMargins;
-  circuit::Power limit;  ///< at the brightness limit
+  std::shared_ptr<const circuit::YardNetwork> network;  ///< of the taught yard, with its loads at the limit
+  circuit::Power limit;                                 ///< at the brightness limit
   circuit::Power fullWhite;
   data::Data data;
   takeoff::Totals totals;
@@ -45,11 +48,14 @@ struct Assessment {
   const circuit::Faults& faults() const;
   /// Each color alone at the brightness limit; likewise when first asked for.
   const std::vector<circuit::ColorFigure>& colors() const;
+  /// What people call each thing.
+  std::string labelOf(Id id) const;
 
   struct Lazy {
-    std::once_flag once, onceColors;
+    std::once_flag once, onceColors, onceLabels;
     circuit::Faults faults;
     std::vector<circuit::ColorFigure> colors;
+    std::unique_ptr<yard::Labels> labels;
     std::atomic<bool> made{false};
     std::shared_ptr<Lazy> old;  ///< lends its parts until this one is made
   };

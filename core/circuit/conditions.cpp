@@ -63,9 +63,7 @@ ColorFigure read(const yard::Yard& yard, const YardNetwork& net, const Solution&
 
 }  // namespace
 
-std::vector<ColorFigure> colorsOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,
-                                  const Layouts& layouts) {
-  const YardNetwork net = networkOf(yard, shapes, routes, layouts, Condition::BrightnessLimit);
+std::vector<ColorFigure> colorsOf(const yard::Yard& yard, const YardNetwork& net) {
   const double level = base::fraction(yard::settings(yard).brightnessLimit);
   Engine engine(net.built.network);
   std::vector<ColorFigure> all;

@@ -15,8 +15,7 @@ struct ColorFigure {
   double volts = 0.0;
 };
 /// Red, green, blue, and white where any pixel has one.
-std::vector<ColorFigure> colorsOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,
-                                  const Layouts& layouts);
+std::vector<ColorFigure> colorsOf(const yard::Yard& yard, const YardNetwork& net);
 
 /// Places of a run where white is no longer white by the yard's limit.
 TintFigure tintOf(const yard::Yard& yard, const RunLayout& layout, const RunFigure& figure);

@@ -230,7 +230,14 @@ std::map<Id, ZeroOpen> zeroOpen(const yard::Yard& yard, const YardNetwork& net) 
 class Spares {
  public:
   Spares(const yard::Yard& yard, const Routes& routes, const Power& limit)
-      : yard_(yard), routes_(routes), limit_(limit), settings_(yard::settings(yard)) {
+      : yard_(yard),
+        routes_(routes),
+        limit_(limit),
+        settings_(yard::settings(yard)),
+        positions_(yard::all<yard::FusePosition>(yard)),
+        ports_(yard::all<yard::Port>(yard)),
+        ownedLeads_(yard::all<yard::OwnedLead>(yard)),
+        supplies_(yard::all<yard::Supply>(yard)) {
     for (const auto& [id, run] : yard::all<yard::Run>(yard)) taken_.insert(run->port);
     for (const auto& [key, cable] : routes.cables)
       if (key.role != routes::CableRole::Lead) taken_.insert(cable.from.record);
@@ -240,19 +247,20 @@ class Spares {
     std::vector<Id> all;
     const auto* lost = yard::find<yard::Supply>(yard_, gate.supply);
     const auto* port = yard::find<yard::Port>(yard_, gate.id);
-    for (const auto& [id, position] : yard::all<yard::FusePosition>(yard_)) {
+    for (const auto& [id, position] : positions_) {
+      if (port != nullptr || lost == nullptr || taken_.contains(id)) continue;
       const auto* supply = yard::find<yard::Supply>(yard_, position->supply);
-      if (port != nullptr || lost == nullptr || supply == nullptr || taken_.contains(id)) continue;
+      if (supply == nullptr) continue;
       if (supply->box == lost->box && supply->voltage == lost->voltage && fits(position->fuse, amps) &&
           (position->supply == gate.supply || left(position->supply) >= amps))
         all.push_back(id);
     }
-    for (const auto& [id, other] : yard::all<yard::Port>(yard_))
+    for (const auto& [id, other] : ports_)
       if (port != nullptr && other->owner == port->owner && !taken_.contains(id) &&
           base::amps(other->limit).si >= amps && fits(other->fuse, amps))
         all.push_back(id);
     if (const auto cable = routes_.cables.find(gate.cable); cable != routes_.cables.end())
-      for (const auto& [id, lead] : yard::all<yard::OwnedLead>(yard_)) {
+      for (const auto& [id, lead] : ownedLeads_) {
         const auto* wire = yard::find<yard::Wire>(yard_, lead->wire);
         if (wire != nullptr && lead->length >= cable->second.cutLength && routes::limitOf(*wire).si >= amps)
           all.push_back(id);
@@ -263,7 +271,7 @@ class Spares {
   std::vector<Id> ofSupply(Id lost, double amps) const {
     std::vector<Id> all;
     const auto& record = *yard::find<yard::Supply>(yard_, lost);
-    for (const auto& [id, supply] : yard::all<yard::Supply>(yard_))
+    for (const auto& [id, supply] : supplies_)
       if (id != lost && supply->voltage == record.voltage && left(id) >= amps) all.push_back(id);
     return all;
   }
@@ -283,6 +291,10 @@ class Spares {
   const Routes& routes_;
   const Power& limit_;
   const yard::Settings& settings_;
+  std::vector<std::pair<Id, const yard::FusePosition*>> positions_;
+  std::vector<std::pair<Id, const yard::Port*>> ports_;
+  std::vector<std::pair<Id, const yard::OwnedLead*>> ownedLeads_;
+  std::vector<std::pair<Id, const yard::Supply*>> supplies_;
   std::set<Id> taken_;
 };
 
@@ -409,10 +421,9 @@ const LossFigure* Faults::ofFeed(Id feed) const {
   return nullptr;
 }
 
-Faults faultsOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
+Faults faultsOf(const yard::Yard& yard, const Routes& routes, const Layouts& layouts, const YardNetwork& net,
                 const Power& limit, const Faults* old) {
   Faults out;
-  const YardNetwork net = networkOf(yard, shapes, routes, layouts, Condition::BrightnessLimit);
   const Spares spares(yard, routes, limit);
   Namer namer(net, limit, spares, out);
   std::vector<Placed> placed = Parter(yard, routes, layouts, net).run();

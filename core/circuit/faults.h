@@ -87,7 +87,8 @@ struct Faults {
 };
 
 /// `old` lends the answers of parts that are the same; the result is the same to the bit without it.
-Faults faultsOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
+/// `net` is the yard's network with its loads at the brightness limit.
+Faults faultsOf(const yard::Yard& yard, const Routes& routes, const Layouts& layouts, const YardNetwork& net,
                 const Power& limit, const Faults* old = nullptr);
 
 }  // namespace yw::circuit

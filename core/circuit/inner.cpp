@@ -263,21 +263,6 @@ void Inner::condenseFlat(Group& group, const LaneSums& sums) const {
   }
 }
 
-LaneSums Inner::sumLane(const Group& group, std::size_t lane) const {
-  LaneSums sums;
-  double x = group.firstOhms[lane], j = 0.0, m = 0.0;
-  std::size_t q = group.begin + lane;
-  for (std::size_t row = 0; row < group.rows; ++row, q += kLanes) {
-    j += start_[q];
-    m += start_[q] * x;
-    x += ohms_[q];
-  }
-  sums.ohms[lane] = x;
-  sums.amps[lane] = j;
-  sums.moment[lane] = m;
-  return sums;
-}
-
 bool Inner::condenseGroup(Group& group, std::span<const double> volts) {
   constexpr std::uint32_t kAll = (1u << kLanes) - 1;
   const LaneLoops& loops = bestLoops();
@@ -289,19 +274,13 @@ bool Inner::condenseGroup(Group& group, std::span<const double> volts) {
   group.flat = 0;
   for (std::size_t lane = 0; lane < kLanes && !group.curved; ++lane)
     if (!(group.mostSlope[lane] > 0.0)) group.flat |= 1u << lane;
-  if (group.flat == kAll) {
-    LaneSums sums;
-    loops.sum(group.rows, group.firstOhms, pixels(group), sums);
-    condenseFlat(group, sums);
-    return true;
-  }
-  if (!loops.condense(group.rows, group.firstSiemens, pixels(group), shares(group), group.ends)) return false;
-  const std::uint32_t flat = group.flat;
-  for (std::size_t lane = 0; lane < kLanes; ++lane) {
-    group.flat = flat & 1u << lane;
-    if (group.flat != 0) condenseFlat(group, sumLane(group, lane));
-  }
-  group.flat = flat;
+  if (group.flat != kAll &&
+      !loops.condense(group.rows, group.firstSiemens, pixels(group), shares(group), group.ends))
+    return false;
+  if (group.flat == 0) return true;
+  LaneSums sums;
+  loops.sum(group.rows, group.firstOhms, pixels(group), sums);
+  condenseFlat(group, sums);
   return true;
 }
 
@@ -352,23 +331,9 @@ void Inner::fillGroup(Group& group, std::span<double> volts) {
     group.outside = loops.fillFlat(group.rows, group.reach, amps, pixels(group), at);
     return;
   }
-  group.outside = loops.fill(group.rows, group.reach, shares(group), at);
-  for (std::size_t lane = 0; lane < kLanes; ++lane)
-    if ((group.flat >> lane & 1u) != 0) fillFlatLane(group, lane, amps[lane], volts);
-}
-
-void Inner::fillFlatLane(Group& group, std::size_t lane, double amps, std::span<double> volts) {
-  double next = group.reach.to[lane], least = next, most = next;
-  for (std::size_t row = group.rows; row-- > 0;) {
-    const std::size_t q = group.begin + row * kLanes + lane;
-    next -= ohms_[q] * amps;
-    amps -= start_[q];
-    least = std::min(least, next);
-    most = std::max(most, next);
-    volts[q] = next;
-  }
-  group.outside &= ~(1u << lane);
-  if (!(least >= group.reach.low[lane] && most < group.reach.high[lane])) group.outside |= 1u << lane;
+  group.outside = group.flat == 0 ? loops.fill(group.rows, group.reach, shares(group), at)
+                                  : loops.fillMixed(group.rows, group.reach, amps, pixels(group),
+                                                    shares(group), group.flat, at);
 }
 
 void Inner::fill(std::span<const double> pairVolts, std::span<double> volts) {

@@ -130,8 +130,6 @@ class Inner {
   bool calm(const Group& group) const;
   bool laneOn(const Group& group, std::size_t lane, std::span<const double> volts) const;
   void condenseFlat(Group& group, const LaneSums& sums) const;
-  LaneSums sumLane(const Group& group, std::size_t lane) const;
-  void fillFlatLane(Group& group, std::size_t lane, double amps, std::span<double> volts);
   bool condenseGroup(Group& group, std::span<const double> volts);
   void fillGroup(Group& group, std::span<double> volts);
   void followLane(Group& group, std::size_t lane, double factor, std::span<const double> volts,

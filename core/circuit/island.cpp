@@ -22,6 +22,7 @@ Island::Island(const Network& network, const Topology& topology, std::span<const
   now_.region.assign(inner_.size(), 0);
   nextTop_ = now_.top;
   nextPairVolts_ = now_.pairVolts;
+  right_ = fixedRight_;
 }
 
 void Island::findMostVolts() {
@@ -225,8 +226,7 @@ bool Island::solveTop() {
   }
   stampStretches(values);
   stampPairs(values);
-  if (!system_.factor()) return false;
-  system_.solve(right_, nextTop_);
+  if (!system_.solve(right_, nextTop_)) return false;
   for (std::size_t i = 0; i < pairs_.size(); ++i) {
     const PairPart& pair = pairs_[i];
     nextPairVolts_[i] =

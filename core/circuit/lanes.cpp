@@ -140,6 +140,40 @@ struct Kernel {
     return outside(reach, least, most);
   }
 
+  __attribute__((always_inline)) static inline std::uint32_t fillMixed(
+      std::size_t count, const LaneReach& reach, const LaneValues& amps, const LanePixels& in,
+      const LaneShares& shares, std::uint32_t flat, double* volts) {
+    Vec begin[kRow], next[kRow], flow[kRow], least[kRow], most[kRow], isFlat[kRow];
+    load(begin, reach.from.data());
+    load(next, reach.to.data());
+    load(flow, amps.data());
+#pragma GCC unroll 8
+    for (std::size_t v = 0; v < kRow; ++v) {
+      least[v] = most[v] = next[v];
+      for (std::size_t k = 0; k < W; ++k) isFlat[v][k] = flat >> (v * W + k) & 1u ? 1.0 : 0.0;
+    }
+    for (std::size_t at = count * kLanes; at > 0;) {
+      at -= kLanes;
+      Vec r[kRow], i[kRow], t[kRow], h[kRow], c[kRow];
+      load(r, in.ohms + at);
+      load(i, in.start + at);
+      load(t, shares.shrink + at);
+      load(h, shares.offset + at);
+      load(c, shares.carry + at);
+#pragma GCC unroll 8
+      for (std::size_t v = 0; v < kRow; ++v) {
+        const Vec level = next[v] - r[v] * flow[v];
+        const Vec sloped = t[v] * next[v] - (h[v] + c[v] * begin[v]);
+        next[v] = isFlat[v] > 0.5 ? level : sloped;
+        flow[v] -= i[v];
+        least[v] = next[v] < least[v] ? next[v] : least[v];
+        most[v] = next[v] > most[v] ? next[v] : most[v];
+      }
+      store(next, volts + at);
+    }
+    return outside(reach, least, most);
+  }
+
   /// The `to` end counts as a pixel, which only ever says `outside` too often.
   __attribute__((always_inline)) static inline std::uint32_t outside(const LaneReach& reach,
                                                                      const Vec (&least)[kRow],
@@ -220,6 +254,11 @@ struct Kernel {
                                       const LanePixels& in, double* volts) {                                \
     return Kernel<WIDTH>::fillFlat(count, reach, amps, in, volts);                                          \
   }                                                                                                         \
+  TARGET std::uint32_t fillMixed##NAME(std::size_t count, const LaneReach& reach, const LaneValues& amps,   \
+                                       const LanePixels& in, const LaneShares& shares, std::uint32_t flat,  \
+                                       double* volts) {                                                     \
+    return Kernel<WIDTH>::fillMixed(count, reach, amps, in, shares, flat, volts);                           \
+  }                                                                                                         \
   TARGET std::uint32_t fill##NAME(std::size_t count, const LaneReach& reach, const LaneShares& in,          \
                                   double* volts) {                                                          \
     double none = 0.0;                                                                                      \
@@ -233,6 +272,7 @@ struct Kernel {
 YW_LANE_LOOPS(Plain, 2, )
 #if defined(__x86_64__)
 YW_LANE_LOOPS(Avx2, 4, __attribute__((target("avx2"))))
+YW_LANE_LOOPS(Avx512, 4, __attribute__((target("avx512f,avx512vl,avx512dq"))))
 #endif
 #undef YW_LANE_LOOPS
 // NOLINTEND(bugprone-macro-parentheses)
@@ -240,11 +280,16 @@ YW_LANE_LOOPS(Avx2, 4, __attribute__((target("avx2"))))
 }  // namespace
 
 std::vector<LaneLoops> laneLoops() {
-  std::vector<LaneLoops> all{
-      {condensePlain, condenseCurvedPlain, sumPlain, fillFlatPlain, fillPlain, fillCurvedPlain}};
+  std::vector<LaneLoops> all{{condensePlain, condenseCurvedPlain, sumPlain, fillFlatPlain, fillMixedPlain,
+                              fillPlain, fillCurvedPlain}};
 #if defined(__x86_64__)
   if (__builtin_cpu_supports("avx2"))
-    all.push_back({condenseAvx2, condenseCurvedAvx2, sumAvx2, fillFlatAvx2, fillAvx2, fillCurvedAvx2});
+    all.push_back(
+        {condenseAvx2, condenseCurvedAvx2, sumAvx2, fillFlatAvx2, fillMixedAvx2, fillAvx2, fillCurvedAvx2});
+  if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512vl") &&
+      __builtin_cpu_supports("avx512dq"))
+    all.push_back({condenseAvx512, condenseCurvedAvx512, sumAvx512, fillFlatAvx512, fillMixedAvx512,
+                   fillAvx512, fillCurvedAvx512});
 #endif
   return all;
 }

@@ -54,6 +54,10 @@ struct LaneLoops {
   /// Volts of pixels that draw `start`, from the volts and the current at the `to` end; returns as fill does.
   std::uint32_t (*fillFlat)(std::size_t count, const LaneReach& reach, const LaneValues& amps,
                             const LanePixels& pixels, double* volts);
+  /// Lanes whose bit is set in `flat` as fillFlat does, the others as fill does.
+  std::uint32_t (*fillMixed)(std::size_t count, const LaneReach& reach, const LaneValues& amps,
+                             const LanePixels& pixels, const LaneShares& shares, std::uint32_t flat,
+                             double* volts);
   /// Volts of the pixels from those of the ends. Which lanes have a pixel outside low <= V < high, by bit.
   std::uint32_t (*fill)(std::size_t count, const LaneReach& reach, const LaneShares& shares, double* volts);
   /// The same; `farthest`: how far the farthest pixel with watts moved from the volts that stood, V.

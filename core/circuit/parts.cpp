@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/side_by_side.h"
 #include "core/circuit/fuse_curve.h"
 
 namespace yw::circuit {
@@ -69,45 +70,76 @@ class Losses {
       : part_(part), sections_(sections), before_(solve(part.network)) {}
 
   const Solution& before() const { return before_; }
+  bool worthThreads() const {
+    constexpr std::int64_t kWorthThreads = 20'000;  // pixels solved: about a millisecond
+    return part_.network.pixelCount() * static_cast<std::int64_t>(part_.gates.size()) > kWorthThreads;
+  }
 
-  void run(PartFaults& out) {
+  void run(PartFaults& out) const {
+    const std::size_t gates = part_.gates.size(), all = gates + part_.network.sources.size();
+    std::vector<Found> found(all);
+    base::sideBySide(all, worthThreads(),
+                     [&](std::size_t i) { found[i] = i < gates ? gateLost(i) : sourceLost(i - gates); });
+    out.most.resize(gates);
+    grow(out.most, gateAmps(before_), -1);
     out.worst.resize(part_.network.chains.size());
     out.worstGate.assign(part_.network.chains.size(), -1);
     std::vector<std::int64_t> hurt(part_.network.chains.size(), -1);
-    std::vector<int> entries(part_.network.chains.size(), 0);
-    for (const PartGate& gate : part_.gates)
-      if (gate.chain >= 0) ++entries[static_cast<std::size_t>(gate.chain)];
-    out.most.resize(part_.gates.size());
-    grow(out.most, before_, -1);
-    for (std::size_t g = 0; g < part_.gates.size(); ++g) {
-      const PartGate& gate = part_.gates[g];
-      const Network without1 = without(part_.network, gate.conductor);
-      const Solution after = solve(without1);
-      PartLoss loss = read(after);
-      grow(out.most, after, static_cast<std::int32_t>(g));
-      follow(loss, without1);
-      out.gates.push_back(loss);
-      if (gate.chain < 0 || entries[static_cast<std::size_t>(gate.chain)] < 2) continue;
-      const auto c = static_cast<std::size_t>(gate.chain);
-      const std::int64_t count = worse(after, c);
-      if (count <= hurt[c]) continue;
-      hurt[c] = count;
-      out.worst[c] = after.volts[c];
-      out.worstGate[c] = static_cast<std::int32_t>(g);
-    }
-    for (std::size_t s = 0; s < part_.network.sources.size(); ++s) {
-      const Network gone = withoutSource(part_.network, static_cast<std::int32_t>(s));
-      Solution after = solve(gone);
-      after.sourceAmps.insert(after.sourceAmps.begin() + static_cast<std::ptrdiff_t>(s), 0.0);
-      PartLoss loss = read(after);
-      grow(out.most, after, static_cast<std::int32_t>(part_.gates.size() + s));
-      crossing(loss, after);
-      follow(loss, gone);
-      out.sources.push_back(loss);
+    for (std::size_t i = 0; i < all; ++i) {
+      grow(out.most, found[i].gateAmps, static_cast<std::int32_t>(i));
+      (i < gates ? out.gates : out.sources).push_back(found[i].loss);
+      if (found[i].hurt < 0) continue;
+      const auto c = static_cast<std::size_t>(part_.gates[i].chain);
+      if (found[i].hurt <= hurt[c]) continue;
+      hurt[c] = found[i].hurt;
+      out.worst[c] = std::move(found[i].volts);
+      out.worstGate[c] = static_cast<std::int32_t>(i);
     }
   }
 
  private:
+  /// What one loss does, before it is compared with the others.
+  struct Found {
+    PartLoss loss;
+    std::vector<double> gateAmps;
+    std::int64_t hurt = -1;     ///< of the gate's own chain; -1: the chain has no other way in
+    std::vector<double> volts;  ///< of that chain
+  };
+
+  Found gateLost(std::size_t g) const {
+    const PartGate& gate = part_.gates[g];
+    const Network lost = without(part_.network, gate.conductor);
+    const Solution after = solve(lost);
+    Found found{read(after), gateAmps(after), -1, {}};
+    follow(found.loss, lost);
+    if (gate.chain < 0 || waysIn(gate.chain) < 2) return found;
+    found.hurt = worse(after, static_cast<std::size_t>(gate.chain));
+    found.volts = after.volts[static_cast<std::size_t>(gate.chain)];
+    return found;
+  }
+
+  Found sourceLost(std::size_t s) const {
+    const Network lost = withoutSource(part_.network, static_cast<std::int32_t>(s));
+    Solution after = solve(lost);
+    after.sourceAmps.insert(after.sourceAmps.begin() + static_cast<std::ptrdiff_t>(s), 0.0);
+    Found found{read(after), gateAmps(after), -1, {}};
+    crossing(found.loss, after);
+    follow(found.loss, lost);
+    return found;
+  }
+
+  std::ptrdiff_t waysIn(std::int32_t chain) const {
+    return std::count_if(part_.gates.begin(), part_.gates.end(),
+                         [chain](const PartGate& gate) { return gate.chain == chain; });
+  }
+
+  std::vector<double> gateAmps(const Solution& s) const {
+    std::vector<double> amps;
+    for (const PartGate& gate : part_.gates)
+      amps.push_back(std::abs(s.conductorAmps[static_cast<std::size_t>(gate.conductor)]));
+    return amps;
+  }
+
   const PixelNeed& need(std::size_t chain, std::size_t k) const {
     return part_.needs[static_cast<std::size_t>(part_.network.chains[chain].load[k])];
   }
@@ -192,11 +224,9 @@ class Losses {
     }
   }
 
-  void grow(std::vector<PartFaults::Most>& most, const Solution& after, std::int32_t lost) const {
-    for (std::size_t g = 0; g < part_.gates.size(); ++g) {
-      const double amps = std::abs(after.conductorAmps[static_cast<std::size_t>(part_.gates[g].conductor)]);
-      if (amps > most[g].amps + (lost < 0 ? 0.0 : kGrown)) most[g] = {amps, lost};
-    }
+  static void grow(std::vector<PartFaults::Most>& most, const std::vector<double>& amps, std::int32_t lost) {
+    for (std::size_t g = 0; g < most.size(); ++g)
+      if (amps[g] > most[g].amps + (lost < 0 ? 0.0 : kGrown)) most[g] = {amps[g], lost};
   }
 
   PartLoss read(const Solution& after) const {
@@ -243,9 +273,8 @@ class Shorts {
  public:
   Shorts(const Part& part, const Section& section, const std::vector<std::uint8_t>& fed)
       : part_(part), section_(section), fed_(fed) {
-    Network still = part.network;
-    still.loads = part.still;
-    network_ = aloneWith(still, section.chain, conductorOf_);
+    network_ = aloneWith(part.network, section.chain, conductorOf_);
+    network_.loads = part.still;
   }
 
   void run(std::vector<PartShort>& out) const {
@@ -424,8 +453,10 @@ PartFaults faultsOf(const Part& part) {
   Losses losses(part, sections);
   losses.run(out);
   out.shorts.resize(part.gates.size());
-  for (const Section& section : sections)
+  base::sideBySide(sections.size(), losses.worthThreads(), [&](std::size_t i) {
+    const Section& section = sections[i];  // no gate is of two sections
     Shorts(part, section, losses.before().fed[static_cast<std::size_t>(section.chain)]).run(out.shorts);
+  });
   return out;
 }
 

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "core/circuit/conditions.h"
+#include "core/circuit/engine.h"
 #include "core/circuit/yard_network.h"
 
 namespace yw::circuit {
@@ -10,9 +11,10 @@ namespace {
 
 class Reader {
  public:
+  /// `loads`: those of the condition.
   Reader(const yard::Yard& yard, const Layouts& layouts, Condition condition, const YardNetwork& net,
-         const Solution& s)
-      : yard_(yard), layouts_(layouts), net_(net), s_(s) {
+         const std::vector<Load>& loads, const Solution& s)
+      : yard_(yard), layouts_(layouts), net_(net), s_(s), curves_(loads.begin(), loads.end()) {
     out_.condition = condition;
   }
 
@@ -59,8 +61,7 @@ class Reader {
     const Chain& chain = net_.built.network.chains[c];
     for (std::size_t k = 0; k < figure.volts.size(); ++k) {
       if (!figure.fed[k]) continue;
-      figure.totalAmps +=
-          evaluate(net_.built.network.loads[static_cast<std::size_t>(chain.load[k])], figure.volts[k]).amps;
+      figure.totalAmps += curves_[static_cast<std::size_t>(chain.load[k])].amps(figure.volts[k]);
       if (!layout.pixels[k].prop || (figure.lowestPixel > 0 && figure.volts[k] >= figure.lowestVolts))
         continue;
       figure.lowestPixel = static_cast<std::int64_t>(k) + 1;
@@ -133,19 +134,27 @@ class Reader {
   const Layouts& layouts_;
   const YardNetwork& net_;
   const Solution& s_;
+  std::vector<LoadCurve> curves_;
   Power out_;
 };
 
 }  // namespace
 
-Power compute(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
+Power compute(const YardNetwork& net, const yard::Yard& yard, const Routes& routes, const Layouts& layouts,
               Condition condition) {
-  const YardNetwork net = networkOf(yard, shapes, routes, layouts, condition);
-  const Solution solution = solve(net.built.network);
-  Power power = Reader(yard, layouts, condition, net, solution).read();
+  Engine engine(net.built.network);
+  std::vector<Load> loads = net.loads(levelsUnder(yard, condition));
+  engine.setLoads(loads);
+  const Solution solution = engine.solution();
+  Power power = Reader(yard, layouts, condition, net, loads, solution).read();
   for (const auto& [id, figure] : power.runs) power.tints[id] = tintOf(yard, *layouts.at(id), figure);
   takeFromHouse(yard, routes, power);
   return power;
+}
+
+Power compute(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
+              Condition condition) {
+  return compute(networkOf(yard, shapes, routes, layouts), yard, routes, layouts, condition);
 }
 
 }  // namespace yw::circuit

@@ -128,8 +128,12 @@ Tint tintOf(const yard::Product& product, double volts);
 using Layouts = std::map<Id, std::shared_ptr<const RunLayout>>;
 Layouts layouts(const yard::Yard& yard, const Shapes& shapes, const Routes& routes);
 
-/// Builds the network of the whole yard and solves it: 0 V of supplies joined inside a box and through every
-/// data lead.
+struct YardNetwork;
+/// Solves the network of the whole yard: 0 V of supplies joined inside a box and through every data lead.
+/// `net` is networkOf() the same yard; from one network all conditions follow.
+Power compute(const YardNetwork& net, const yard::Yard& yard, const Routes& routes, const Layouts& layouts,
+              Condition condition);
+/// The same with the network built for it alone.
 Power compute(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts,
               Condition condition);
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cstring>
+#include <numeric>
 #include <utility>
 
 namespace yw::circuit {
@@ -22,17 +23,35 @@ std::uint64_t keyOf(std::int32_t column, std::int32_t row) {
   return static_cast<std::uint64_t>(column) << 32 | static_cast<std::uint64_t>(row);
 }
 
-/// Inverse of a symmetric positive block, by its own L·D·Lᵀ; false if it is not positive.
+/// Inverse of a symmetric positive block; false if it is not positive.
 bool invert(const double* block, double* inverse) {
-  if (!(block[0] > 0.0)) return false;
-  const double first = 1.0 / block[0], below = block[1] * first;
-  const double pivot = block[3] - below * block[1];
-  if (!(pivot > 0.0)) return false;
-  const double second = 1.0 / pivot;
-  inverse[0] = first + below * below * second;
-  inverse[1] = inverse[2] = -below * second;
-  inverse[3] = second;
+  const double determinant = block[0] * block[3] - block[1] * block[1];
+  if (!(block[0] > 0.0 && determinant > 0.0)) return false;
+  const double one = 1.0 / determinant;
+  inverse[0] = block[3] * one;
+  inverse[1] = inverse[2] = -block[1] * one;
+  inverse[3] = block[0] * one;
   return true;
+}
+
+/// Heights in the elimination tree (Liu 1990): 0 for a block whose elimination waits for no other.
+/// `places`: column and row of the blocks off the diagonal, row by row rising.
+std::vector<std::int32_t> heightsOf(std::int32_t blocks, const std::vector<std::uint64_t>& places) {
+  std::vector<std::vector<std::int32_t>> before(blocks);  // [row] columns that have a block in it
+  for (const std::uint64_t key : places)
+    before[key & 0xffffffffu].push_back(static_cast<std::int32_t>(key >> 32));
+  std::vector<std::int32_t> parent(blocks, -1), ancestor(blocks, -1), height(blocks, 0);
+  for (std::int32_t k = 0; k < blocks; ++k)
+    for (std::int32_t at : before[k])
+      while (at != -1 && at < k) {
+        const std::int32_t next = ancestor[at];
+        ancestor[at] = k;
+        if (next == -1) parent[at] = k;
+        at = next;
+      }
+  for (std::int32_t k = 0; k < blocks; ++k)
+    if (parent[k] >= 0) height[parent[k]] = std::max(height[parent[k]], height[k] + 1);
+  return height;
 }
 
 }  // namespace
@@ -71,7 +90,9 @@ void TopSystem::makeBlocks() {
   places_.erase(std::unique(places_.begin(), places_.end()), places_.end());
 }
 
-/// Approximate minimum degree: which block is eliminated when; numbers them so.
+/// Which block is eliminated when, and numbers them so: approximate minimum degree, then all that wait for
+/// none before all that wait for those, and so on. The fill stays the same, but a machine that works at
+/// several things at once has neighbors in turn that do not wait for each other.
 void TopSystem::order() {
   if (blocks_ == 0) return;
   using Pattern = Eigen::SparseMatrix<double, Eigen::ColMajor, std::int32_t>;
@@ -91,8 +112,19 @@ void TopSystem::order() {
   pattern.makeCompressed();
   Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, std::int32_t> when;
   Eigen::AMDOrdering<std::int32_t>()(pattern, when);
+  renumber({when.indices().data(), static_cast<std::size_t>(blocks_)});
+  const std::vector<std::int32_t> height = heightsOf(blocks_, places_);
+  std::vector<std::int32_t> level(blocks_);
+  std::iota(level.begin(), level.end(), 0);
+  std::stable_sort(level.begin(), level.end(),
+                   [&](std::int32_t a, std::int32_t b) { return height[a] < height[b]; });
+  renumber(level);
+}
+
+/// `blocks`: the block that comes first, second, …
+void TopSystem::renumber(std::span<const std::int32_t> blocks) {
   std::vector<std::int32_t> turn(blocks_);
-  for (std::int32_t k = 0; k < blocks_; ++k) turn[when.indices()[k]] = k;
+  for (std::int32_t k = 0; k < blocks_; ++k) turn[blocks[k]] = k;
   for (std::int32_t& place : place_) place = 2 * turn[place / 2] + place % 2;
   for (std::uint64_t& key : places_) {
     const std::int32_t a = turn[key >> 32], b = turn[key & 0xffffffffu];
@@ -164,9 +196,11 @@ std::int32_t TopSystem::slot(std::int32_t i, std::int32_t j) const {
   return 4 * block + 2 * (high % 2) + low % 2;
 }
 
+/// The right side goes along as the factors come, so that neither waits for the other.
 __attribute__((target_clones("avx2", "default"))) bool TopSystem::factor() {
   const std::int32_t* target = target_.data();
   double* const values = values_.data();
+  double* const work = work_.data();
   for (std::int32_t k = 0; k < blocks_; ++k) {
     double* const inverse = &inverse_[kBlock * static_cast<std::size_t>(k)];
     if (!invert(values + kBlock * static_cast<std::size_t>(k), inverse)) return false;
@@ -174,13 +208,18 @@ __attribute__((target_clones("avx2", "default"))) bool TopSystem::factor() {
     const Four second = {inverse[2], inverse[3], inverse[2], inverse[3]};
     const std::int32_t count = columnStart_[k + 1] - columnStart_[k];
     double* const column = values + kBlock * static_cast<std::size_t>(blocks_ + columnStart_[k]);
+    const double a = work[2 * k], b = work[2 * k + 1];
+    const std::int32_t* const rows = row_.data() + columnStart_[k];
     Four u, l, taken;
     for (std::int32_t e = 0; e < count; ++e) {
       loadBlock(u, column + kBlock * e);
       storeBlock(u, &scaled_[kBlock * e]);
-      storeBlock(__builtin_shufflevector(u, u, 0, 0, 2, 2) * first +
-                     __builtin_shufflevector(u, u, 1, 1, 3, 3) * second,
-                 column + kBlock * e);
+      l = __builtin_shufflevector(u, u, 0, 0, 2, 2) * first +
+          __builtin_shufflevector(u, u, 1, 1, 3, 3) * second;
+      storeBlock(l, column + kBlock * e);
+      double* const to = work + 2 * static_cast<std::size_t>(rows[e]);
+      to[0] -= l[0] * a + l[1] * b;
+      to[1] -= l[2] * a + l[3] * b;
     }
     for (std::int32_t c = 0; c < count; ++c) {
       // Taken off at row r, column c: (block r of L) · (block c before scaling)ᵀ.
@@ -200,20 +239,19 @@ __attribute__((target_clones("avx2", "default"))) bool TopSystem::factor() {
   return true;
 }
 
-void TopSystem::solve(std::span<const double> right, std::span<double> answer) {
-  std::fill(work_.begin(), work_.end(), 0.0);
+bool TopSystem::solve(std::span<const double> right, std::span<double> answer) {
   for (std::int32_t i = 0; i < unknowns_; ++i) work_[place_[i]] = right[i];
+  for (const std::int32_t one : ones_)
+    work_[(one - 3) / 2 + 1] = 0.0;  // 4·block + 3: no unknown stands there
+  if (!factor()) return false;
+  back();
+  for (std::int32_t i = 0; i < unknowns_; ++i) answer[i] = work_[place_[i]];
+  return true;
+}
+
+void TopSystem::back() {
   double* const work = work_.data();
   const double* const lower = values_.data() + kBlock * static_cast<std::size_t>(blocks_);
-  for (std::int32_t k = 0; k < blocks_; ++k) {
-    const double a = work[2 * k], b = work[2 * k + 1];
-    for (std::int32_t e = columnStart_[k]; e < columnStart_[k + 1]; ++e) {
-      const double* const l = lower + kBlock * static_cast<std::size_t>(e);
-      double* const to = work + 2 * static_cast<std::size_t>(row_[e]);
-      to[0] -= l[0] * a + l[1] * b;
-      to[1] -= l[2] * a + l[3] * b;
-    }
-  }
   for (std::int32_t k = blocks_ - 1; k >= 0; --k) {
     const double* const inverse = &inverse_[kBlock * static_cast<std::size_t>(k)];
     double a = inverse[0] * work[2 * k] + inverse[1] * work[2 * k + 1];
@@ -227,7 +265,6 @@ void TopSystem::solve(std::span<const double> right, std::span<double> answer) {
     work[2 * k] = a;
     work[2 * k + 1] = b;
   }
-  for (std::int32_t i = 0; i < unknowns_; ++i) answer[i] = work_[place_[i]];
 }
 
 }  // namespace yw::circuit

@@ -21,20 +21,21 @@ class TopSystem {
   void close();
   /// Index of an announced place, or of a diagonal place, in values().
   std::int32_t slot(std::int32_t i, std::int32_t j) const;
-  /// Values to be set before each factor(), which overwrites them. Places that were not announced stay 0,
+  /// Values to be set before each solve(), which overwrites them. Places that were not announced stay 0,
   /// those in `ones()` 1.
   std::span<double> values() { return values_; }
   /// Diagonal places of the half-empty blocks.
   const std::vector<std::int32_t>& ones() const { return ones_; }
 
-  /// Factors the values; false if a pivot is not positive.
-  bool factor();
-  /// Solves with the last factors.
-  void solve(std::span<const double> right, std::span<double> answer);
+  /// Factors the values and solves with them; false if a pivot is not positive.
+  bool solve(std::span<const double> right, std::span<double> answer);
 
  private:
+  bool factor();
+  void back();
   void makeBlocks();
   void order();
+  void renumber(std::span<const std::int32_t> blocks);
   void layOut();
   std::int32_t blockAt(std::int32_t row, std::int32_t column) const;
 

@@ -27,8 +27,6 @@ bool hasPositive(ConductorSet set) {
 /// Data never goes without its 0 V.
 bool hasZero(ConductorSet set) { return set != ConductorSet::PositiveOnly && set != ConductorSet::Mains; }
 
-Levels levelled(double level) { return {level, level, level, level}; }
-
 Load loadAt(const YardNetwork::LoadOf& of, const Levels& levels) {
   if (of.product == nullptr) return {};
   if (of.null) return Load{.idle = loadOf(*of.product, 0.0).idle};
@@ -44,7 +42,7 @@ class Builder {
         routes_(routes),
         layouts_(layouts),
         settings_(yard::settings(yard)),
-        brightness_(condition == Condition::FullWhite ? 1.0 : base::fraction(settings_.brightnessLimit)) {}
+        levels_(levelsUnder(yard, condition)) {}
 
   YardNetwork make() {
     nodes();
@@ -96,7 +94,7 @@ class Builder {
         loadNumber_.emplace(std::pair{product, null}, static_cast<std::int32_t>(network().loads.size()));
     if (made) {
       out_.loadOf.push_back({product, null});
-      network().loads.push_back(loadAt(out_.loadOf.back(), levelled(brightness_)));
+      network().loads.push_back(loadAt(out_.loadOf.back(), levels_));
     }
     return it->second;
   }
@@ -418,7 +416,7 @@ class Builder {
   const Routes& routes_;
   const Layouts& layouts_;
   const yard::Settings& settings_;
-  double brightness_;
+  Levels levels_;
   YardNetwork out_;
   std::map<Id, Rails> supply_;
   std::map<Id, std::int32_t> box_, boardZero_, fuse_;
@@ -439,6 +437,12 @@ std::vector<Load> YardNetwork::loads(const Levels& levels) const {
   all.reserve(loadOf.size());
   for (const LoadOf& of : loadOf) all.push_back(loadAt(of, levels));
   return all;
+}
+
+Levels levelsUnder(const yard::Yard& yard, Condition condition) {
+  const double level =
+      condition == Condition::FullWhite ? 1.0 : base::fraction(yard::settings(yard).brightnessLimit);
+  return {level, level, level, level};
 }
 
 YardNetwork networkOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,

@@ -49,7 +49,10 @@ struct YardNetwork {
   std::vector<Load> loads(const Levels& levels) const;
 };
 
+/// With its loads at that condition.
 YardNetwork networkOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,
-                      const Layouts& layouts, Condition condition);
+                      const Layouts& layouts, Condition condition = Condition::BrightnessLimit);
+/// The level of every color under a condition.
+Levels levelsUnder(const yard::Yard& yard, Condition condition);
 
 }  // namespace yw::circuit

@@ -101,7 +101,7 @@ void noteAssumed(const assess::Assessment& a, Finding& finding, Id id) {
     finding.assumed.push_back(id);
 }
 
-std::string label(const assess::Assessment& a, Id id) { return labelOf(a.yard, id); }
+std::string label(const assess::Assessment& a, Id id) { return a.labelOf(id); }
 
 std::string unknownText(const assess::Assessment& a, const circuit::Unknown& unknown) {
   static constexpr const char* kKeys[] = {"unknown_pixel_current",   "unknown_joint_resistance",

@@ -23,85 +23,12 @@ std::string nameOrKind(const Record& record, Id id) {
   return name.empty() ? kindAndId(kindOf(record), id) : name;
 }
 
-/// 1-based place of `id` among `all`; 0 if it is not there.
-std::size_t placeOf(const std::vector<Id>& all, Id id) {
-  const auto found = std::find(all.begin(), all.end(), id);
-  return found == all.end() ? 0 : static_cast<std::size_t>(found - all.begin()) + 1;
-}
-
-std::vector<Id> suppliesIn(const Yard& yard, Id box) {
-  std::vector<Id> found;
-  for (const auto& [id, supply] : all<Supply>(yard))
-    if (supply->box == box) found.push_back(id);
-  return found;
-}
-
-/// Controllers and receivers of a box in the order of their ids.
-std::vector<Id> portOwnersIn(const Yard& yard, Id box) {
-  std::vector<Id> found;
-  for (const auto& [id, record] : yard.records) {
-    const auto* controller = std::get_if<Controller>(record.get());
-    const auto* receiver = std::get_if<Receiver>(record.get());
-    if ((controller != nullptr && controller->box == box) || (receiver != nullptr && receiver->box == box))
-      found.push_back(id);
-  }
-  return found;
-}
-
-/// Does some port number stand on two controllers or receivers of the box?
-bool portNumbersClash(const Yard& yard, const std::vector<Id>& owners) {
-  std::set<std::int64_t> seen;
-  for (const auto& [id, port] : all<Port>(yard))
-    if (placeOf(owners, port->owner) != 0 && !seen.insert(port->number).second) return true;
-  return false;
-}
-
-std::string ownerLabel(const Yard& yard, Id owner) {
-  const auto it = yard.records.find(owner);
-  if (it == yard.records.end()) return "?";
-  const std::string name = std::visit([](const auto& r) { return ownName(r); }, *it->second);
-  const Id box = boxOf(yard, owner);
-  if (!name.empty() || !box) return nameOrKind(*it->second, owner);
-  return fmt::format("{}-C{}", labelOf(yard, box), placeOf(portOwnersIn(yard, box), owner));
-}
-
-std::string portLabel(const Yard& yard, const Port& port) {
-  const Id box = boxOf(yard, port.owner);
-  if (!box) return fmt::format("{}-P{:02}", ownerLabel(yard, port.owner), port.number);
-  const auto owners = portOwnersIn(yard, box);
-  if (owners.size() < 2 || !portNumbersClash(yard, owners))
-    return fmt::format("{}-P{:02}", labelOf(yard, box), port.number);
-  return fmt::format("{}-C{}-P{:02}", labelOf(yard, box), placeOf(owners, port.owner), port.number);
-}
-
-std::string supplyLabel(const Yard& yard, Id id, const Supply& supply) {
-  if (!supply.box) return supply.name.empty() ? kindAndId(RecordKind::Supply, id) : supply.name;
-  return fmt::format("{}-V{}", labelOf(yard, supply.box), placeOf(suppliesIn(yard, supply.box), id));
-}
-
-std::string fuseLabel(const Yard& yard, const FusePosition& fuse) {
-  const auto* supply = find<Supply>(yard, fuse.supply);
-  if (supply == nullptr) return fmt::format("F{:02}", fuse.number);
-  const bool alone = supply->box && suppliesIn(yard, supply->box).size() == 1;
-  return fmt::format(
-      "{}-F{:02}", alone ? labelOf(yard, supply->box) : supplyLabel(yard, fuse.supply, *supply), fuse.number);
-}
-
-/// A lead of a run: the run's label and its letter.
-std::string leadLabel(const Yard& yard, Id cable) {
-  for (const auto& [id, run] : all<Run>(yard)) {
-    for (std::size_t i = 0; i < run->items.size(); ++i)
-      if (run->items[i].lead == cable) return labelOf(yard, id) + "-" + pieceLetter(static_cast<int>(i));
-  }
-  return {};
-}
-
-std::string cableLabel(const Yard& yard, Id id, const Cable& cable) {
-  if (!cable.name.empty()) return cable.name;
-  for (const Terminal* end : {&cable.from, &cable.to})
-    if (end->kind == TerminalKind::FusePosition && end->record) return labelOf(yard, end->record);
-  const std::string lead = leadLabel(yard, id);
-  return lead.empty() ? kindAndId(RecordKind::Cable, id) : lead;
+/// 1-based place of `id` among what the box has; 0 if it is not there.
+std::size_t placeOf(const std::map<Id, std::vector<Id>>& in, Id box, Id id) {
+  const auto all = in.find(box);
+  if (all == in.end()) return 0;
+  const auto found = std::find(all->second.begin(), all->second.end(), id);
+  return found == all->second.end() ? 0 : static_cast<std::size_t>(found - all->second.begin()) + 1;
 }
 
 std::string withoutNumber(std::string stem) {
@@ -112,19 +39,88 @@ std::string withoutNumber(std::string stem) {
 
 }  // namespace
 
+Labels::Labels(const Yard& yard) : yard_(yard) {
+  std::map<Id, std::map<std::int64_t, Id>> numbers;  // box: port number: its board
+  std::vector<std::pair<Id, const Port*>> ports;
+  for (const auto& [id, record] : yard.records) {
+    if (const auto* supply = std::get_if<Supply>(record.get())) suppliesIn_[supply->box].push_back(id);
+    if (const auto* c = std::get_if<Controller>(record.get())) portOwnersIn_[c->box].push_back(id);
+    if (const auto* r = std::get_if<Receiver>(record.get())) portOwnersIn_[r->box].push_back(id);
+    if (const auto* port = std::get_if<Port>(record.get())) ports.emplace_back(id, port);
+  }
+  for (const auto& [id, port] : ports) {
+    const Id box = boxOf(yard, port->owner);
+    const auto [first, fresh] = numbers[box].try_emplace(port->number, id);
+    if (box && !fresh && portOwnersIn_[box].size() > 1) portNumbersClash_[box] = true;
+  }
+  for (const auto& [id, run] : all<Run>(yard))
+    for (std::size_t i = 0; i < run->items.size(); ++i)
+      if (run->items[i].lead) leadOf_.try_emplace(run->items[i].lead, id, static_cast<int>(i));
+}
+
+std::string Labels::ownerLabel(Id owner) const {
+  const auto it = yard_.records.find(owner);
+  if (it == yard_.records.end()) return "?";
+  const std::string name = std::visit([](const auto& r) { return ownName(r); }, *it->second);
+  const Id box = boxOf(yard_, owner);
+  if (!name.empty() || !box) return nameOrKind(*it->second, owner);
+  return fmt::format("{}-C{}", of(box), placeOf(portOwnersIn_, box, owner));
+}
+
+std::string Labels::portLabel(const Port& port) const {
+  const Id box = boxOf(yard_, port.owner);
+  if (!box) return fmt::format("{}-P{:02}", ownerLabel(port.owner), port.number);
+  if (!portNumbersClash_.contains(box)) return fmt::format("{}-P{:02}", of(box), port.number);
+  return fmt::format("{}-C{}-P{:02}", of(box), placeOf(portOwnersIn_, box, port.owner), port.number);
+}
+
+std::string Labels::supplyLabel(Id id, const Supply& supply) const {
+  if (!supply.box) return supply.name.empty() ? kindAndId(RecordKind::Supply, id) : supply.name;
+  return fmt::format("{}-V{}", of(supply.box), placeOf(suppliesIn_, supply.box, id));
+}
+
+std::string Labels::fuseLabel(const FusePosition& fuse) const {
+  const auto* supply = find<Supply>(yard_, fuse.supply);
+  if (supply == nullptr) return fmt::format("F{:02}", fuse.number);
+  const bool alone = supply->box && suppliesIn_.at(supply->box).size() == 1;
+  return fmt::format("{}-F{:02}", alone ? of(supply->box) : supplyLabel(fuse.supply, *supply), fuse.number);
+}
+
+std::string Labels::cableLabel(Id id, const Cable& cable) const {
+  if (!cable.name.empty()) return cable.name;
+  for (const Terminal* end : {&cable.from, &cable.to})
+    if (end->kind == TerminalKind::FusePosition && end->record) return of(end->record);
+  const auto lead = leadOf_.find(id);
+  if (lead == leadOf_.end()) return kindAndId(RecordKind::Cable, id);
+  return of(lead->second.first) + "-" + pieceLetter(lead->second.second);
+}
+
+std::string Labels::of(Id id) const {
+  const auto it = yard_.records.find(id);
+  if (it == yard_.records.end()) return "?";
+  const Record& record = *it->second;
+  if (const auto* port = std::get_if<Port>(&record)) return portLabel(*port);
+  if (const auto* fuse = std::get_if<FusePosition>(&record)) return fuseLabel(*fuse);
+  if (const auto* supply = std::get_if<Supply>(&record)) return supplyLabel(id, *supply);
+  if (const auto* cable = std::get_if<Cable>(&record)) return cableLabel(id, *cable);
+  if (const auto* run = std::get_if<Run>(&record))
+    if (find<Port>(yard_, run->port) != nullptr) return of(run->port);
+  if (std::holds_alternative<Controller>(record) || std::holds_alternative<Receiver>(record))
+    return ownerLabel(id);
+  return nameOrKind(record, id);
+}
+
 std::string labelOf(const Yard& yard, Id id) {
   const auto it = yard.records.find(id);
   if (it == yard.records.end()) return "?";
-  const Record& record = *it->second;
-  if (const auto* port = std::get_if<Port>(&record)) return portLabel(yard, *port);
-  if (const auto* fuse = std::get_if<FusePosition>(&record)) return fuseLabel(yard, *fuse);
-  if (const auto* supply = std::get_if<Supply>(&record)) return supplyLabel(yard, id, *supply);
-  if (const auto* cable = std::get_if<Cable>(&record)) return cableLabel(yard, id, *cable);
-  if (const auto* run = std::get_if<Run>(&record))
-    if (find<Port>(yard, run->port) != nullptr) return labelOf(yard, run->port);
-  if (std::holds_alternative<Controller>(record) || std::holds_alternative<Receiver>(record))
-    return ownerLabel(yard, id);
-  return nameOrKind(record, id);
+  const bool plain = std::visit(
+      []<class R>(const R&) {
+        return !(std::is_same_v<R, Port> || std::is_same_v<R, FusePosition> || std::is_same_v<R, Supply> ||
+                 std::is_same_v<R, Cable> || std::is_same_v<R, Run> || std::is_same_v<R, Controller> ||
+                 std::is_same_v<R, Receiver>);
+      },
+      *it->second);
+  return plain ? nameOrKind(*it->second, id) : Labels(yard).of(id);
 }
 
 std::string pieceLetter(int n) {

@@ -34,9 +34,11 @@ class KluNewton {
     bool arrived = false;
     double seconds = 0.0;
   };
-  /// From nominal volts until no pixel moves by 1 nV; the clock counts only numbers, not the layout.
+  /// From nominal volts until no pixel moves by 1 nV; the clock counts only numbers, not the layout. As for
+  /// any first solve, the first step chooses its pivots and the later ones keep them.
   Run solve() {
     Run run;
+    klu_free_numeric(&numeric_, &common_);
     std::fill(volts_.begin(), volts_.end(), 12.0);
     const auto from = std::chrono::steady_clock::now();
     for (; run.steps < 60 && !run.arrived; ++run.steps) run.arrived = step() < 1e-9;

@@ -90,6 +90,26 @@ TEST(Lanes, EveryVectorWidthGivesTheSameBits) {
     }
 }
 
+/// Lanes filled either way in one go have the bits that either way alone gives them.
+TEST(Lanes, AMixedFillIsBothFills) {
+  constexpr std::uint32_t kFlat = 0b01101001;
+  const Sample s = sampleOf(7);
+  LaneValues amps{};
+  for (std::size_t lane = 0; lane < kLanes; ++lane) amps[lane] = 0.1 * static_cast<double>(lane);
+  const LanePixels pixels{s.ohms.data(), s.slope.data(), s.start.data()};
+  for (const LaneLoops& loops : laneLoops()) {
+    Outcome o = run(loops, s, false);
+    const LaneShares shares{o.shrink.data(), o.offset.data(), o.carry.data()};
+    Values level = s.volts, mixed = s.volts;
+    loops.fillFlat(kRows, s.reach, amps, pixels, level.data());
+    loops.fillMixed(kRows, s.reach, amps, pixels, shares, kFlat, mixed.data());
+    Values expected = o.volts;
+    for (std::size_t q = 0; q < expected.size(); ++q)
+      if ((kFlat >> q % kLanes & 1u) != 0) expected[q] = level[q];
+    EXPECT_TRUE(sameBits(mixed, expected));
+  }
+}
+
 /// What the ends draw in all is what the pixels draw, those with watts on the tangent at their old volts.
 TEST(Lanes, EndsSeeWhatThePixelsDraw) {
   const Sample s = sampleOf(3);
