@@ -1,5 +1,6 @@
 #include "ui/panels/edits.h"
 
+#include "core/shapes/rows.h"
 #include "core/yard/field_value.h"
 #include "core/yard/labels.h"
 
@@ -47,6 +48,29 @@ QString nameOf(const yard::Yard& yard, const std::set<base::Id>& ids) {
   return QStringLiteral("%1 %2").arg(ids.size()).arg(kind ? pluralOf(*kind) : QStringLiteral("items"));
 }
 
+namespace {
+
+/// The rest of its row follows a prop that was changed; how many did. Gives why one of them cannot.
+base::Result<std::int64_t> letFollow(edit::Editor& editor, const yard::Yard& before,
+                                     const std::set<base::Id>& ids) {
+  std::int64_t followed = 0;
+  for (const base::Id id : ids) {
+    const auto* was = yard::find<yard::Prop>(before, id);
+    const auto* now = yard::find<yard::Prop>(editor.yard(), id);
+    if (!was || !now || *was == *now) continue;
+    for (auto& [other, next] : shapes::followers(editor.yard(), id, *was, yard::Prop(*now))) {
+      if (ids.contains(other)) continue;  // changed itself
+      if (shapes::make(*yard::find<yard::Prop>(before, other)))
+        if (const auto shape = shapes::make(next); !shape) return tl::unexpected(shape.error());
+      editor.replace(other, std::move(next));
+      ++followed;
+    }
+  }
+  return followed;
+}
+
+}  // namespace
+
 QString editRecords(Document& document, const std::set<base::Id>& ids, const QString& stepName,
                     const std::function<base::Result<yard::Record>(const yard::Record&)>& change,
                     const std::string& mergeKey) {
@@ -58,7 +82,11 @@ QString editRecords(Document& document, const std::set<base::Id>& ids, const QSt
     if (!changed) return errorText(changed.error(), document.yard());
     editor.replace(id, std::move(*changed));
   }
-  document.commit(editor.finish(stepName.toStdString()), mergeKey);
+  const auto followed = letFollow(editor, document.yard(), ids);
+  if (!followed) return errorText(followed.error(), document.yard());
+  const QString whole =
+      *followed > 0 ? QObject::tr("%1 and %2 more of its row").arg(stepName).arg(*followed) : stepName;
+  document.commit(editor.finish(whole.toStdString()), mergeKey);
   return {};
 }
 

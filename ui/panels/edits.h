@@ -19,8 +19,8 @@ QString errorText(const base::Error& error, const yard::Yard& yard);
 QString messageText(const base::Message& message, const yard::Yard& yard);
 QString factText(const base::Fact& fact, const yard::Yard& yard);
 
-/// Changes every record of `ids` by `change` in one named step. Gives the first refusal, and then changes
-/// nothing.
+/// Changes every record of `ids` by `change` in one named step; the rest of a prop's row follows it. Gives
+/// the first refusal, and then changes nothing.
 QString editRecords(Document& document, const std::set<base::Id>& ids, const QString& stepName,
                     const std::function<base::Result<yard::Record>(const yard::Record&)>& change,
                     const std::string& mergeKey = {});

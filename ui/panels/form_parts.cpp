@@ -1,9 +1,11 @@
 #include "core/shapes/shape.h"
 #include "ui/panels/cord_part.h"
+#include "ui/panels/fit_part.h"
 #include "ui/panels/form_part.h"
 #include "ui/panels/list_parts.h"
 #include "ui/panels/measured_part.h"
 #include "ui/panels/prop_part.h"
+#include "ui/panels/row_part.h"
 #include "ui/panels/run_part.h"
 #include "ui/panels/small_parts.h"
 
@@ -14,7 +16,9 @@ namespace {
 void propParts(Document& document, const std::set<base::Id>& ids, QWidget* parent,
                std::vector<FormPart*>& parts) {
   parts.push_back(new PropPart(document, ids, parent));
+  parts.push_back(new RowPart(document, ids, parent));
   if (ids.size() != 1) return;
+  parts.push_back(new FitPart(document, ids, parent));
   const auto* prop = yard::find<yard::Prop>(document.shownYard(), *ids.begin());
   const auto* kind = prop ? shapes::findKind(prop->kind) : nullptr;
   if (kind && kind->alongPath) parts.push_back(new PointsPart(document, ids, FormPart::tr("Path"), parent));

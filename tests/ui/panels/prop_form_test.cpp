@@ -1,0 +1,216 @@
+// What a prop's form does beyond its plain fields: sizes from what one has, rows that change together.
+#include <gtest/gtest.h>
+
+#include <QCheckBox>
+#include <QComboBox>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QTest>
+
+#include "core/file/yard_file.h"
+#include "core/shapes/rows.h"
+#include "ui/canvas/row_edits.h"
+#include "ui/dialogs/row_dialog.h"
+#include "ui/fields/typed_field.h"
+#include "ui/panels/edits.h"
+#include "ui/panels/record_form.h"
+
+namespace yw::ui {
+
+namespace {
+
+using base::Id;
+
+struct Bench {
+  Document document;
+  RecordForm form{document};
+  Bench() { document.newYard(); }
+  Id add(yard::Record record) {
+    edit::Editor editor(document.yard());
+    const Id id = editor.add(std::move(record));
+    document.commit(editor.finish("Add"));
+    return id;
+  }
+  Id prop(const char* kind, const char* name) {
+    yard::Prop made = shapes::usualProp(kind);
+    made.name = name;
+    return add(made);
+  }
+  std::vector<Id> row(Id first, std::int64_t count) {
+    edit::Editor editor(document.yard());
+    const auto all = edits::layOut(editor, first,
+                                   shapes::inLine({{0}, {0}}, {base::feet(30), {0}}, count, base::Angle{0}));
+    document.commit(editor.finish("Row"));
+    return all;
+  }
+  void open(std::set<Id> ids) {
+    form.setRecords(std::move(ids));
+    form.show();
+  }
+  const yard::Prop& at(Id id) { return *yard::find<yard::Prop>(document.yard(), id); }
+  std::size_t pixels(Id id) { return shapes::make(at(id))->pixels.size(); }
+  std::size_t steps() { return document.history().steps().size(); }
+};
+
+template <class W>
+W& in(QWidget& parent, const char* name) {
+  auto* found = parent.findChild<W*>(QLatin1String(name));
+  EXPECT_TRUE(found) << name;
+  return *found;
+}
+
+void enter(QWidget& parent, const char* name, const QString& text) {
+  auto& edit = in<QLineEdit>(parent, name);
+  edit.setFocus();
+  edit.selectAll();
+  QTest::keyClicks(&edit, text);
+  QTest::keyClick(&edit, Qt::Key_Return);
+}
+
+void pick(QComboBox& combo, int index) {
+  combo.setCurrentIndex(index);
+  Q_EMIT combo.activated(index);
+}
+
+}  // namespace
+
+TEST(FitPart, ProposesSizesThatKeepTheBudgetAndTakesOneInOneStep) {
+  Bench b;
+  const Id tree = b.prop("cone_tree", "Tree");
+  b.open({tree});
+  in<QPushButton>(b.form, "fit_open").click();
+  enter(b.form, "edit_fit_pixels", QStringLiteral("300"));
+  QList<QPushButton*> offers;
+  for (QPushButton* button : b.form.findChildren<QPushButton*>())
+    if (button->objectName().startsWith(QStringLiteral("fit_take_")) && button->isVisibleTo(&b.form))
+      offers << button;
+  ASSERT_GE(offers.size(), 2);
+  const std::string before = file::bytesOf(b.document.yard());
+  const auto steps = b.steps();
+  for (int k = 0; k < offers.size(); ++k) {
+    const QString said = offers[k]->text();
+    offers[k]->click();
+    EXPECT_LE(b.pixels(tree), 300u) << said.toStdString();
+    EXPECT_TRUE(said.contains(QString::number(b.pixels(tree)))) << said.toStdString();
+    b.document.undo();
+    EXPECT_EQ(file::bytesOf(b.document.yard()), before);
+  }
+  EXPECT_EQ(b.steps() - steps, 1u) << "each was one step, taken back";
+}
+
+TEST(FitPart, FillsWhatAPortStillTakes) {
+  Bench b;
+  yard::Controller controller;
+  controller.name = "C1";
+  controller.pixelsPerPort = 120;
+  const Id owner = b.add(controller);
+  yard::Port port;
+  port.owner = owner;
+  port.number = 1;
+  b.add(port);
+  const Id arch = b.prop("arch", "Arch");
+  b.open({arch});
+  in<QPushButton>(b.form, "fit_open").click();
+  pick(in<QComboBox>(b.form, "fit_what"), 3);
+  in<QPushButton>(b.form, "fit_take_pitch").click();
+  EXPECT_LE(b.pixels(arch), 120u);
+  EXPECT_GE(b.pixels(arch), 110u);
+}
+
+TEST(FitPart, SaysWhyNothingFits) {
+  Bench b;
+  const Id tree = b.prop("cone_tree", "Tree");
+  b.open({tree});
+  in<QPushButton>(b.form, "fit_open").click();
+  enter(b.form, "edit_fit_pixels", QStringLiteral("0"));
+  EXPECT_FALSE(in<TypedField>(b.form, "field_fit_pixels").reason().isEmpty());
+  pick(in<QComboBox>(b.form, "fit_what"), 3);
+  EXPECT_FALSE(in<QLabel>(b.form, "fit_why").text().isEmpty());
+}
+
+TEST(Row, OneChangeAltersAllUntilOneIsSetOnItsOwn) {
+  Bench b;
+  const auto row = b.row(b.prop("arch", "Arch 1"), 4);
+  ASSERT_EQ(row.size(), 4u);
+  b.open({row[0]});
+  enter(b.form, "edit_radius", QStringLiteral("5'"));
+  for (const Id id : row) EXPECT_EQ(b.at(id).sizes.at("radius"), base::feet(5).count);
+  b.open({row[2]});
+  in<QCheckBox>(b.form, "row_own").click();
+  b.open({row[1]});
+  const auto steps = b.steps();
+  enter(b.form, "edit_radius", QStringLiteral("3'"));
+  EXPECT_EQ(b.steps(), steps + 1);
+  EXPECT_EQ(b.at(row[0]).sizes.at("radius"), base::feet(3).count);
+  EXPECT_EQ(b.at(row[2]).sizes.at("radius"), base::feet(5).count);
+  b.document.undo();
+  EXPECT_EQ(b.at(row[3]).sizes.at("radius"), base::feet(5).count);
+}
+
+TEST(Row, DialogLaysOutToExactFiguresInOneStep) {
+  Bench b;
+  const Id arch = b.prop("arch", "Arch 1");
+  const std::string before = file::bytesOf(b.document.yard());
+  {
+    RowDialog dialog(b.document, arch);
+    dialog.show();
+    enter(dialog, "edit_row_count", QStringLiteral("5"));
+    enter(dialog, "edit_row_length", QStringLiteral("40'"));
+    EXPECT_EQ(yard::all<yard::Prop>(b.document.shownYard()).size(), 5u) << "shown while typed";
+    EXPECT_EQ(yard::all<yard::Prop>(b.document.yard()).size(), 1u);
+    dialog.accept();
+  }
+  const auto props = yard::all<yard::Prop>(b.document.yard());
+  ASSERT_EQ(props.size(), 5u);
+  for (std::size_t k = 0; k < 5; ++k) {
+    EXPECT_EQ(props[k].second->name, "Arch " + std::to_string(k + 1));
+    EXPECT_EQ((props[k].second->at.x - b.at(arch).at.x).count,
+              base::feet(10).count * static_cast<std::int64_t>(k));
+  }
+  EXPECT_EQ(b.document.selection().ids().size(), 5u);
+  b.document.undo();
+  EXPECT_TRUE(file::bytesOf(b.document.yard()) == before);
+}
+
+TEST(Row, DialogKeepsTheFirstOfAnArcInPlaceAndGoesAlongAWalk) {
+  Bench b;
+  const Id arch = b.prop("arch", "Arch 1");
+  yard::GroundFeature walk;
+  walk.name = "Front walk";
+  walk.outline = {{{0}, {0}}, {base::feet(30), {0}}};
+  b.add(walk);
+  {
+    RowDialog dialog(b.document, arch);
+    auto& layout = in<QComboBox>(dialog, "row_layout");
+    pick(layout, 2);
+    const auto* shown = yard::find<yard::Prop>(b.document.shownYard(), arch);
+    EXPECT_NEAR(base::metres(shown->at.x).si, 0, 1e-6);
+    EXPECT_NEAR(base::metres(shown->at.y).si, 0, 1e-6);
+    EXPECT_EQ(shown->heading.count % 360'000'000, 0);
+    pick(layout, 3);
+    dialog.accept();
+  }
+  const auto props = yard::all<yard::Prop>(b.document.yard());
+  ASSERT_EQ(props.size(), 3u);
+  EXPECT_EQ(props[2].second->at.x.count, base::feet(30).count);
+}
+
+TEST(Row, TopsComeLevelByTheSpotHeights) {
+  Bench b;
+  const auto row = b.row(b.prop("arch", "Arch 1"), 3);
+  for (const auto& [x, y, up] : {std::tuple{0, 0, 0}, {30, 0, 2}, {0, 10, 0}}) {
+    yard::SpotHeight spot;
+    spot.at = {base::feet(x), base::feet(y)};
+    spot.height = base::feet(up);
+    b.add(spot);
+  }
+  b.open({row[0]});
+  EXPECT_TRUE(in<QLabel>(b.form, "row_levels").text().contains(QStringLiteral("2′")));
+  in<QPushButton>(b.form, "row_level").click();
+  EXPECT_NEAR(base::metres(b.at(row[0]).base).si, base::metres(base::feet(2)).si, 1e-6);
+  EXPECT_NEAR(base::metres(b.at(row[1]).base).si, base::metres(base::feet(1)).si, 1e-6);
+  EXPECT_NEAR(base::metres(b.at(row[2]).base).si, 0, 1e-6);
+}
+
+}  // namespace yw::ui

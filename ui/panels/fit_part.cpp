@@ -1,0 +1,263 @@
+#include "ui/panels/fit_part.h"
+
+#include <QComboBox>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QVBoxLayout>
+#include <algorithm>
+
+#include "core/yard/labels.h"
+#include "ui/fields/pick_fields.h"
+#include "ui/fields/small_widgets.h"
+#include "ui/panels/edits.h"
+
+namespace yw::ui {
+
+namespace {
+
+const shapes::SizeInfo* sizeNamed(const yard::Prop& prop, const std::string& name) {
+  const shapes::Kind* kind = shapes::findKind(prop.kind);
+  if (!kind) return nullptr;
+  const auto it =
+      std::find_if(kind->sizes.begin(), kind->sizes.end(), [&](const auto& s) { return s.name == name; });
+  return it == kind->sizes.end() ? nullptr : &*it;
+}
+
+base::Fact sizeFact(const shapes::SizeInfo& size, std::int64_t stored) {
+  switch (size.type) {
+    case shapes::SizeType::Length:
+      return base::Length{stored};
+    case shapes::SizeType::Angle:
+      return base::Angle{stored};
+    case shapes::SizeType::Ratio:
+      return base::Ratio{stored};
+    case shapes::SizeType::Count:
+      break;
+  }
+  return stored;
+}
+
+}  // namespace
+
+FitPart::FitPart(Document& document, std::set<base::Id> ids, QWidget* parent)
+    : FormPart(document, std::move(ids), parent) {
+  auto* column = new QVBoxLayout(this);
+  column->setContentsMargins(0, 0, 0, 0);
+  open_ = new QPushButton(tr("Fit it to what I have…"), this);
+  open_->setObjectName(QStringLiteral("fit_open"));
+  open_->setCheckable(true);
+  open_->setMinimumHeight(26);
+  column->addWidget(open_, 0, Qt::AlignLeft);
+  body_ = new QWidget(this);
+  body_->hide();
+  column->addWidget(body_);
+  build();
+  connect(open_, &QPushButton::toggled, this, [this](bool on) {
+    body_->setVisible(on);
+    refresh();
+  });
+}
+
+TypedField* FitPart::addField(const char* name, const QString& label, bool length, std::int64_t& value) {
+  yard::FieldInfo info{};
+  info.name = name;
+  info.label = label.toStdString();
+  info.type = length ? yard::FieldType::Length : yard::FieldType::Count;
+  info.least = 1;
+  info.most = length ? base::feet(1'000).count : shapes::kMostPixels;
+  auto* field = new TypedField(info, {}, body_);
+  field->setNames(QString::fromUtf8(name), label);
+  field->setCommitter([this, field, &value, most = info.most](const FieldEdit& edit, const std::string&) {
+    const auto typed = std::get<std::int64_t>(edit(value));
+    if (typed < 1) return messageText({"fit_nothing_to_fit", {}}, yard());
+    if (typed > most)
+      return messageText({"fit_number_too_large", {{"typed", field->edit()->text().toStdString()}}}, yard());
+    value = typed;
+    refresh();
+    return QString();
+  });
+  body_->layout()->addWidget(field);
+  return field;
+}
+
+void FitPart::build() {
+  auto* column = new QVBoxLayout(body_);
+  column->setContentsMargins(12, 0, 0, 4);
+  what_ = new QComboBox(body_);
+  what_->setObjectName(QStringLiteral("fit_what"));
+  what_->setAccessibleName(tr("What it is to fit"));
+  what_->setMinimumHeight(26);
+  const auto offer = [this](const QString& words, Have have) {
+    what_->addItem(words, static_cast<int>(have));
+  };
+  offer(tr("I have so many pixels"), Have::Pixels);
+  offer(tr("It may be so wide"), Have::Width);
+  offer(tr("It may be so high"), Have::Height);
+  offer(tr("Fill what a port still takes"), Have::Port);
+  const auto* prop = yard::find<yard::Prop>(yard(), id());
+  if (prop && sizeNamed(*prop, "strips")) offer(tr("I own strips"), Have::Strips);
+  column->addWidget(what_);
+  pixels_ = addField("fit_pixels", tr("Pixels I have"), false, pixelsHave_);
+  room_ = addField("fit_room", tr("Room there is"), true, roomHave_);
+  strips_ = addField("fit_strips", tr("Strips I own"), false, stripsHave_);
+  each_ = addField("fit_each", tr("Pixels on each strip"), false, eachHave_);
+  port_ = new QComboBox(body_);
+  port_->setObjectName(QStringLiteral("fit_port"));
+  port_->setAccessibleName(tr("Port"));
+  port_->setMinimumHeight(26);
+  column->addWidget(port_);
+  answers_ = new QWidget(body_);
+  proposals_ = new QVBoxLayout(answers_);
+  proposals_->setContentsMargins(0, 0, 0, 0);
+  column->addWidget(answers_);
+  connect(what_, &QComboBox::activated, this, [this] { refresh(); });
+  connect(port_, &QComboBox::activated, this, [this] { refresh(); });
+}
+
+FitPart::Have FitPart::have() const { return static_cast<Have>(what_->currentData().toInt()); }
+
+void FitPart::showFields() {
+  pixels_->setVisible(have() == Have::Pixels);
+  room_->setVisible(have() == Have::Width || have() == Have::Height);
+  strips_->setVisible(have() == Have::Strips);
+  each_->setVisible(have() == Have::Strips);
+  port_->setVisible(have() == Have::Port);
+  pixels_->display({pixelsHave_}, units());
+  room_->display({roomHave_}, units());
+  strips_->display({stripsHave_}, units());
+  each_->display({eachHave_}, units());
+  const QVariant chosen = port_->currentData();
+  port_->clear();
+  for (const auto& [portId, name] : namedRecords(yard(), {yard::RecordKind::Port})) {
+    const auto room = shapes::roomOnPort(yard(), portId);
+    if (room)
+      port_->addItem(tr("%1, takes %2").arg(name).arg(*room), QVariant::fromValue<qlonglong>(portId.value));
+  }
+  if (port_->count() == 0) port_->addItem(tr("No port in this yard: add a controller"), QVariant());
+  port_->setCurrentIndex(std::max(0, port_->findData(chosen)));
+}
+
+void FitPart::refresh() {
+  const auto* prop = yard::find<yard::Prop>(yard(), id());
+  if (!prop || !open_->isChecked()) return;
+  if (const auto shape = shapes::make(*prop); shape && pixelsHave_ == 0) {
+    pixelsHave_ = static_cast<std::int64_t>(shape->pixels.size());
+    roomHave_ = shape->width.count;
+    const auto* strips = sizeNamed(*prop, "strips");
+    const auto stored = prop->sizes.find("strips");
+    stripsHave_ = !strips ? 1 : stored == prop->sizes.end() ? strips->usual : stored->second;
+    eachHave_ = std::max<std::int64_t>(1, pixelsHave_ / std::max<std::int64_t>(1, stripsHave_));
+  }
+  showFields();
+  propose();
+}
+
+base::Result<shapes::FitRequest> FitPart::request(const yard::Prop& prop) const {
+  shapes::FitRequest wanted{prop, shapes::Measure::Pixels, pixelsHave_, {}, units()};
+  if (have() == Have::Width || have() == Have::Height) {
+    wanted.measure = have() == Have::Width ? shapes::Measure::Width : shapes::Measure::Height;
+    wanted.limit = roomHave_;
+  }
+  if (have() == Have::Port) {
+    const auto room = shapes::roomOnPort(yard(), base::Id{port_->currentData().toLongLong()});
+    if (!room) return tl::unexpected(room.error());
+    wanted.limit = *room;
+  }
+  if (have() == Have::Strips) {
+    wanted.prop.sizes["strips"] = stripsHave_;
+    wanted.limit = stripsHave_ * eachHave_;
+  }
+  return wanted;
+}
+
+void FitPart::propose() {
+  const auto* prop = yard::find<yard::Prop>(yard(), id());
+  std::string key = std::to_string(what_->currentIndex()) + " " + std::to_string(pixelsHave_) + " " +
+                    std::to_string(roomHave_) + " " + std::to_string(stripsHave_) + " " +
+                    std::to_string(eachHave_) + " " + port_->currentText().toStdString() +
+                    (units() == base::UnitSystem::Metric ? "m" : "f");
+  for (const auto& [name, value] : prop->sizes) key += " " + name + std::to_string(value);
+  for (const auto& [name, option] : prop->choices) key += " " + name + option;
+  for (const yard::Point& p : prop->path)
+    key += " " + std::to_string(p.x.count) + "," + std::to_string(p.y.count);
+  if (key == shownFor_) return;
+  shownFor_ = key;
+  for (QWidget* old : answers_->findChildren<QWidget*>(QString(), Qt::FindDirectChildrenOnly)) {
+    old->hide();
+    old->setObjectName({});
+    old->deleteLater();  // one of them may be what is just pressed
+  }
+  const auto wanted = request(*prop);
+  base::Result<shapes::Fit> first = tl::unexpected(wanted ? base::Error{} : wanted.error());
+  bool any = false;
+  if (wanted) {
+    first = shapes::fit(*wanted);
+    for (const std::string& size : shapes::fittingSizes(wanted->prop, wanted->measure)) {
+      if (have() == Have::Strips && size == "strips") continue;  // they are what there is
+      shapes::FitRequest one = *wanted;
+      one.size = size;
+      if (const auto fit = shapes::fit(one)) {
+        addProposal(*fit);
+        any = true;
+      }
+    }
+  }
+  if (any) return;
+  auto* why = new QLabel(first ? QString() : errorText(first.error(), yard()), answers_);
+  why->setObjectName(QStringLiteral("fit_why"));
+  why->setProperty("ink", QStringLiteral("danger"));
+  why->setWordWrap(true);
+  proposals_->addWidget(why);
+  why->show();
+}
+
+void FitPart::addProposal(const shapes::Fit& fit) {
+  const auto* size = sizeNamed(fit.prop, fit.size);
+  const auto shape = shapes::make(fit.prop);
+  if (!size || !shape) return;
+  const auto* prop = yard::find<yard::Prop>(yard(), id());
+  const bool asIs = prop->sizes == fit.prop.sizes;
+  const base::Message answer{"fit_answer",
+                             {{"size", size->label},
+                              {"value", sizeFact(*size, fit.value)},
+                              {"pixels", static_cast<std::int64_t>(shape->pixels.size())},
+                              {"width", shape->width},
+                              {"height", shape->height}}};
+  auto* button = new SentenceButton(messageText(answer, yard()), answers_);
+  button->setObjectName(QStringLiteral("fit_take_") + QString::fromStdString(fit.size));
+  button->setEnabled(!asIs);
+  connect(button, &QPushButton::clicked, this, [this, fit] { take(fit); });
+  proposals_->addWidget(button);
+  button->show();
+  QString more;
+  if (asIs) more = tr("That is how it is now. ");
+  if (fit.nextReached && fit.nextValue) {
+    const bool count = have() != Have::Width && have() != Have::Height;
+    const base::Fact reached =
+        count ? base::Fact{*fit.nextReached} : base::Fact{base::Length{*fit.nextReached}};
+    more += messageText({count ? "fit_next_pixels" : "fit_next_length",
+                         {{"value", sizeFact(*size, *fit.nextValue)}, {"reached", reached}}},
+                        yard());
+  } else if (fit.nextRefused) {
+    more += errorText(*fit.nextRefused, yard());
+  }
+  if (more.isEmpty()) return;
+  auto* next = new QLabel(more, answers_);
+  next->setProperty("ink", QStringLiteral("second"));
+  next->setWordWrap(true);
+  proposals_->addWidget(next);
+  next->show();
+}
+
+void FitPart::take(const shapes::Fit& fit) {
+  document().clearTentative();
+  editRecords(document(), ids(), tr("Fit %1 to what there is").arg(nameOf(document().yard(), ids())),
+              [&](const yard::Record& record) -> base::Result<yard::Record> {
+                yard::Prop prop = std::get<yard::Prop>(record);
+                prop.sizes = fit.prop.sizes;
+                return yard::Record(std::move(prop));
+              });
+}
+
+}  // namespace yw::ui
