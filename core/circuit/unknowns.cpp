@@ -45,7 +45,7 @@ class Joined {
 class Maker {
  public:
   Maker(const yard::Yard& yard, const Shapes& shapes, const Routes& routes, const Layouts& layouts)
-      : yard_(yard), routes_(routes), layouts_(layouts), settings_(yard::settings(yard)) {
+      : yard_(yard), routes_(routes), layouts_(layouts), settings_(yard::settings(yard)), perMetre_(yard) {
     out_.net = networkOf(yard, shapes, routes, layouts, Condition::BrightnessLimit);
     std::int32_t node = network().extraNodes;
     for (const Chain& chain : network().chains) {
@@ -247,16 +247,6 @@ class Maker {
     }
   }
 
-  double perMetre(Id id) {
-    const auto known = perMetre_.find(id);
-    if (known != perMetre_.end()) return known->second;
-    yard::Wire assumed;
-    assumed.gauge = kAssumedGauge;
-    const auto* wire = yard::find<yard::Wire>(yard_, id);
-    const double ohms = routes::resistancePerMetre(wire != nullptr ? *wire : assumed, settings_).si;
-    return perMetre_.emplace(id, ohms).first->second;
-  }
-
   void segments(Id run, std::size_t) {
     const auto [p, c] = out_.runPlace.at(run);
     JoinedPart& part = out_.parts[p];
@@ -273,7 +263,7 @@ class Maker {
     for (std::size_t k = 1; k < layout.pixels.size(); ++k) {
       if (layout.cablesBefore.contains(static_cast<std::int64_t>(k))) continue;
       wire.of = layout.wire[k];
-      add(wire, k, layout.wireBefore[k] * perMetre(wire.of), 0.0);
+      add(wire, k, layout.wireBefore[k] * perMetre_(wire.of), 0.0);
     }
     const double joint = base::ohms(settings_.jointResistance).si;
     for (const auto& [place, keys] : layout.cablesBefore) {
@@ -281,7 +271,7 @@ class Maker {
       const auto k = static_cast<std::size_t>(place);
       for (const CableKey& key : keys) {
         const auto& cable = routes_.cables.at(key);
-        add({UnknownKind::WireResistance, cable.wire}, k, cable.length() * perMetre(cable.wire), 0.0);
+        add({UnknownKind::WireResistance, cable.wire}, k, cable.length() * perMetre_(cable.wire), 0.0);
         add({UnknownKind::JointResistance, {}}, k, kContacts * joint, kContacts);
       }
     }
@@ -294,7 +284,7 @@ class Maker {
     JoinedPart& part = out_.parts[static_cast<std::size_t>(p)];
     if (!std::isfinite(part.network.conductors[c].ohms)) return;
     reachOf(part, {UnknownKind::WireResistance, cable.wire})
-        .joints.push_back({c, cable.length() * perMetre(cable.wire), 0.0});
+        .joints.push_back({c, cable.length() * perMetre_(cable.wire), 0.0});
     reachOf(part, {UnknownKind::JointResistance, {}})
         .joints.push_back({c, kContacts * base::ohms(settings_.jointResistance).si, kContacts});
   }
@@ -326,7 +316,7 @@ class Maker {
   UncertainYard out_;
   std::vector<std::int32_t> firstNode_, nodeIn_, partOfNode_;
   std::vector<std::pair<std::int32_t, std::uint32_t>> conductorIn_;  ///< part (-1: none), number in it
-  std::map<Id, double> perMetre_;
+  OhmsPerMetre perMetre_;
 };
 
 }  // namespace

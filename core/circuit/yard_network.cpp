@@ -42,7 +42,8 @@ class Builder {
         routes_(routes),
         layouts_(layouts),
         settings_(yard::settings(yard)),
-        levels_(levelsUnder(yard, condition)) {}
+        levels_(levelsUnder(yard, condition)),
+        perMetre_(yard) {}
 
   YardNetwork make() {
     nodes();
@@ -99,16 +100,6 @@ class Builder {
     return it->second;
   }
 
-  double perMetre(Id id) {
-    const auto known = perMetre_.find(id);
-    if (known != perMetre_.end()) return known->second;
-    yard::Wire assumed;
-    assumed.gauge = kAssumedGauge;
-    const auto* wire = yard::find<yard::Wire>(yard_, id);
-    const double ohms = routes::resistancePerMetre(wire != nullptr ? *wire : assumed, settings_).si;
-    return perMetre_.emplace(id, ohms).first->second;
-  }
-
   struct Ohms {
     double positive = 0.0, zero = 0.0;
   };
@@ -117,7 +108,7 @@ class Builder {
     const auto* wire = yard::find<yard::Wire>(yard_, cable.wire);
     const ConductorSet bought = wire != nullptr ? wire->conductors : cable.conductors;
     const double ohms =
-        cable.length() * perMetre(cable.wire) + kContacts * base::ohms(settings_.jointResistance).si;
+        cable.length() * perMetre_(cable.wire) + kContacts * base::ohms(settings_.jointResistance).si;
     return {hasPositive(cable.conductors) && hasPositive(bought) ? ohms : kOpen,
             hasZero(cable.conductors) && hasZero(bought) ? ohms : kOpen};
   }
@@ -154,7 +145,7 @@ class Builder {
     const auto products = productsOf(layout);
     for (std::size_t k = 0; k < count; ++k) {
       chain.load.push_back(loadNumber(products[k], !layout.pixels[k].prop));
-      const double ohms = layout.wireBefore[k] * perMetre(layout.wire[k]);
+      const double ohms = layout.wireBefore[k] * perMetre_(layout.wire[k]);
       chain.positive.push_back(ohms);
       chain.zero.push_back(ohms);
     }
@@ -425,7 +416,7 @@ class Builder {
   std::map<std::pair<Id, std::size_t>, std::int32_t> section_;
   std::map<std::pair<Id, Id>, std::int32_t> inlet_;  ///< board, supply: V+ node where its own cable comes in
   std::map<std::pair<const yard::Product*, bool>, std::int32_t> loadNumber_;
-  std::map<Id, double> perMetre_;
+  OhmsPerMetre perMetre_;
   std::vector<std::int64_t> firstPixel_;
   std::map<std::pair<Id, std::int64_t>, Place> places_;  ///< prop, pixel
 };
@@ -437,6 +428,16 @@ std::vector<Load> YardNetwork::loads(const Levels& levels) const {
   all.reserve(loadOf.size());
   for (const LoadOf& of : loadOf) all.push_back(loadAt(of, levels));
   return all;
+}
+
+double OhmsPerMetre::operator()(Id id) {
+  const auto [at, fresh] = known_.try_emplace(id, 0.0);
+  if (!fresh) return at->second;
+  yard::Wire assumed;
+  assumed.gauge = kAssumedGauge;
+  const auto* wire = yard::find<yard::Wire>(yard_, id);
+  at->second = routes::resistancePerMetre(wire != nullptr ? *wire : assumed, yard::settings(yard_)).si;
+  return at->second;
 }
 
 Levels levelsUnder(const yard::Yard& yard, Condition condition) {

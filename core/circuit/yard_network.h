@@ -49,6 +49,17 @@ struct YardNetwork {
   std::vector<Load> loads(const Levels& levels) const;
 };
 
+/// Ω of one conductor of a wire for each meter, looked up once a wire; none or unknown: kAssumedGauge.
+class OhmsPerMetre {
+ public:
+  explicit OhmsPerMetre(const yard::Yard& yard) : yard_(yard) {}
+  double operator()(Id wire);
+
+ private:
+  const yard::Yard& yard_;
+  std::map<Id, double> known_;
+};
+
 /// With its loads at that condition.
 YardNetwork networkOf(const yard::Yard& yard, const Shapes& shapes, const Routes& routes,
                       const Layouts& layouts, Condition condition = Condition::BrightnessLimit);

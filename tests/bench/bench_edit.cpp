@@ -2,6 +2,7 @@
 // ways over a ground of many corners, asked for the first time and again.
 #include <fmt/format.h>
 
+#include <atomic>
 #include <chrono>
 #include <cmath>
 #include <fstream>
@@ -9,6 +10,8 @@
 #include <random>
 
 #include "core/assess/assess.h"
+#include "core/circuit/margin_study.h"
+#include "core/findings/findings.h"
 #include "core/yard/codec.h"
 
 namespace {
@@ -74,6 +77,36 @@ void measureEdits(const std::string& name) {
           withFirst<yard::Settings>(yard, [](yard::Settings& s) { s.brightnessLimit.count += 10'000; }));
 }
 
+/// What follows the everyday figures after a prop moved: losses and shorts, findings; and how sure the runs
+/// are.
+void measureStudies(const std::string& name) {
+  const yard::Yard yard = sample(name);
+  const assess::AssessmentPtr before = assess::assess(yard);
+  const circuit::Faults& known = before->faults();
+  const auto moved =
+      assess::assess(withFirst<yard::Prop>(yard, [](yard::Prop& p) { p.at.x += base::feet(3); }), before);
+  const auto study = [&](const circuit::Faults* lent) {
+    return bestSeconds([&] {
+      circuit::faultsOf(moved->taught, moved->routes, moved->layouts, *moved->network, moved->limit, lent);
+    });
+  };
+  const std::string size = fmt::format("{}, {} px", name, before->totals.pixels);
+  const double everyday = bestSeconds([&] { assess::assess(yard, before); });
+  row(size + ": losses and shorts after a prop moved, against all", study(&known), study(nullptr));
+  moved->faults();
+  row(size + ": findings, against the everyday figures", bestSeconds([&] { findings::report(*moved); }),
+      everyday);
+  row(size + ": network from records, against the everyday figures",
+      bestSeconds([&] { circuit::networkOf(moved->taught, moved->shapes, moved->routes, moved->layouts); }),
+      everyday);
+  const std::atomic<bool> never{false};
+  row(size + ": how sure each run is, against the everyday figures", bestSeconds([&] {
+        circuit::marginsUnless(never, moved->taught, moved->shapes, moved->routes, moved->layouts,
+                               moved->fit.belief);
+      }),
+      everyday);
+}
+
 /// Trees on a grid, each a ring of 4 to 8 corners.
 yard::Yard grove(int trees) {
   std::mt19937 random(5);
@@ -122,5 +155,7 @@ void measureWays(int trees) {
 int main() {
   measureEdits("corner-lot");
   measureEdits("large-grounds");
+  measureStudies("corner-lot");
+  measureStudies("large-grounds");
   for (const int trees : {8, 33, 85}) measureWays(trees);
 }

@@ -14,7 +14,7 @@ void pinkWhite(const assess::Assessment& a, const Rule& rule, std::vector<Findin
     Finding finding = begin(a, rule, Severity::CloseToLimit, runId);
     pointAt(a, finding, runId, tint.firstPlace);
     finding.condition = kAtLimit;
-    finding.used = least / std::max(tint.whiteness, 0.1);
+    finding.used = 1.0 + (least - tint.whiteness);  // 1 at the limit; a color that is gone is not 800 %
     finding.figure = base::toRatio(tint.whiteness);
     finding.limit = settings(a.yard).tintLimit;
     finding.sentence = {"pink_white",
