@@ -4,6 +4,7 @@
 
 #include "app/command/command.h"
 #include "app/command/shape_fit.h"
+#include "app/command/shape_own.h"
 #include "core/papers/gallery.h"
 #include "core/shapes/shape.h"
 
@@ -114,7 +115,17 @@ std::function<int()> defineShapes(CLI::App& app) {
   strips->needs(each);
   port->needs(app.add_option("--yard", fit->yard, "The yard that has the port"));
   app.add_option("--solve", fit->solve, "The size to find; else the pitch, or the first that matters");
-  return [fit, to] {
+  auto own = std::make_shared<OwnOptions>();
+  auto* from = app.add_option("--from", own->from, "An own shape from a .csv, .txt, .svg or .dxf file");
+  app.add_option("--unit", own->unit, "Of numbers without one in that file: in, ft, mm, cm or m")
+      ->check(CLI::IsMember({"in", "ft", "mm", "cm", "m"}))
+      ->needs(from);
+  app.add_option("--pitch", own->pitch, "How far apart its pixels are along lines")->needs(from);
+  app.add_option("--name", own->name, "What it is called")->needs(from);
+  app.add_flag("--short-order", own->shortOrder, "String it the shortest way its jumpers allow")->needs(from);
+  app.add_option("--into", own->into, "Add it to this yard file")->needs(from);
+  return [fit, to, own] {
+    if (!own->from.empty()) return writeOwn(*own, fit->metric);
     if (!to->empty()) return writeGallery(*to, *fit);
     const bool fits = fit->pixels > 0 || fit->strips > 0 || !fit->width.empty() || !fit->height.empty() ||
                       !fit->port.empty();

@@ -212,4 +212,24 @@ TEST_F(Command, ImpossibleSizesAreFindings) {
   }
 }
 
+TEST_F(Command, BringsAnOwnShapeFromAFileIntoAYard) {
+  const fs::path table = write("fish.csv", "x,y\n0,0\n10,10\n10,0\n0,10\n");
+  const fs::path yard = folder_ / "own.yard";
+  ASSERT_EQ(run("new --to " + quoted(yard)).code, 0);
+  const std::string words = "shapes --from " + quoted(table) + " --unit cm --name Fish --metric";
+  const Ran drawn = run(words);
+  EXPECT_EQ(drawn.code, 0) << drawn.err;
+  EXPECT_NE(drawn.out.find("4 pixels"), std::string::npos) << drawn.out;
+  EXPECT_NE(drawn.out.find("0.100 m wide"), std::string::npos) << drawn.out;
+  EXPECT_EQ(run(words + " --short-order --into " + quoted(yard)).code, 0);
+  EXPECT_NE(read(yard).find("\"string_order\":[1,"), std::string::npos);
+  EXPECT_NE(read(yard).find("\"name\":\"Fish\""), std::string::npos);
+  const std::string before = read(yard);
+  const Ran bad =
+      run("shapes --from " + quoted(write("bad.csv", "0,0\n1,zwei\n")) + " --into " + quoted(yard));
+  EXPECT_NE(bad.code, 0);
+  EXPECT_NE(bad.err.find("2"), std::string::npos) << bad.err;
+  EXPECT_EQ(read(yard), before);
+}
+
 }  // namespace

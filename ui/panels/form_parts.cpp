@@ -4,6 +4,7 @@
 #include "ui/panels/form_part.h"
 #include "ui/panels/list_parts.h"
 #include "ui/panels/measured_part.h"
+#include "ui/panels/own_part.h"
 #include "ui/panels/prop_part.h"
 #include "ui/panels/row_part.h"
 #include "ui/panels/run_part.h"
@@ -21,6 +22,7 @@ void propParts(Document& document, const std::set<base::Id>& ids, QWidget* paren
   parts.push_back(new FitPart(document, ids, parent));
   const auto* prop = yard::find<yard::Prop>(document.shownYard(), *ids.begin());
   const auto* kind = prop ? shapes::findKind(prop->kind) : nullptr;
+  if (kind && kind->name == "own") parts.push_back(new OwnPart(document, ids, parent));
   if (kind && kind->alongPath) parts.push_back(new PointsPart(document, ids, FormPart::tr("Path"), parent));
   parts.push_back(new NamedPartsPart(document, ids, parent));
 }

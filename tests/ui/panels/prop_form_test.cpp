@@ -6,12 +6,16 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QTemporaryDir>
 #include <QTest>
+#include <fstream>
 
 #include "core/file/yard_file.h"
 #include "core/shapes/rows.h"
 #include "ui/canvas/row_edits.h"
+#include "ui/dialogs/own_dialogs.h"
 #include "ui/dialogs/row_dialog.h"
+#include "ui/dialogs/string_picture.h"
 #include "ui/fields/typed_field.h"
 #include "ui/panels/edits.h"
 #include "ui/panels/record_form.h"
@@ -211,6 +215,49 @@ TEST(Row, TopsComeLevelByTheSpotHeights) {
   EXPECT_NEAR(base::metres(b.at(row[0]).base).si, base::metres(base::feet(2)).si, 1e-6);
   EXPECT_NEAR(base::metres(b.at(row[1]).base).si, base::metres(base::feet(1)).si, 1e-6);
   EXPECT_NEAR(base::metres(b.at(row[2]).base).si, 0, 1e-6);
+}
+
+TEST(OwnShape, BringsInATableOfPointsWithItsUnitInOneStep) {
+  Bench b;
+  const Id own = b.prop("own", "Fish");
+  QTemporaryDir folder;
+  const std::string path = folder.filePath(QStringLiteral("fish.csv")).toStdString();
+  std::ofstream(path) << "x,y\n0,0\n10,0\n10,10\n0,10\n";
+  const auto steps = b.steps();
+  ImportDialog dialog(b.document, own);
+  EXPECT_FALSE(in<QPushButton>(dialog, "import_take").isEnabled());
+  dialog.setFile(QString::fromStdString(path + "x"));
+  EXPECT_FALSE(in<QLabel>(dialog, "import_reason").text().isEmpty());
+  dialog.setFile(QString::fromStdString(path));
+  pick(in<QComboBox>(dialog, "import_unit"), 0);
+  EXPECT_TRUE(in<QLabel>(dialog, "import_said").text().contains(QStringLiteral("4 pixels")));
+  dialog.accept();
+  EXPECT_EQ(b.pixels(own), 4u);
+  EXPECT_EQ(shapes::make(b.at(own))->width.count, base::inches(10).count);
+  EXPECT_EQ(b.steps(), steps + 1);
+}
+
+TEST(OwnShape, DraggingAPixelStringsItElsewhere) {
+  Bench b;
+  yard::Prop made = shapes::usualProp("own");
+  made.lines = {
+      {{{{0}, {0}}, {base::feet(1), {0}}, {base::feet(2), {0}}, {base::feet(3), {0}}}, false, true}};
+  const Id own = b.add(made);
+  OrderDialog dialog(b.document, own);
+  dialog.show();
+  auto& picture = in<StringPicture>(dialog, "string_picture");
+  const QPoint from = picture.placeOf(3).toPoint(), to = picture.placeOf(0).toPoint();
+  QTest::mousePress(&picture, Qt::LeftButton, {}, from);
+  QTest::mouseMove(&picture, (from + to) / 2);
+  QTest::mouseRelease(&picture, Qt::LeftButton, {}, to);
+  EXPECT_EQ(dialog.order(), (std::vector<std::size_t>{3, 0, 1, 2}));
+  dialog.accept();
+  EXPECT_EQ(b.at(own).stringOrder, (std::vector<std::int64_t>{4, 1, 2, 3}));
+  OrderDialog again(b.document, own);
+  EXPECT_EQ(again.order(), (std::vector<std::size_t>{3, 0, 1, 2}));
+  in<QPushButton>(again, "order_drawn").click();
+  again.accept();
+  EXPECT_TRUE(b.at(own).stringOrder.empty());
 }
 
 }  // namespace yw::ui
