@@ -4,6 +4,7 @@
 
 #include "app/command/command.h"
 #include "app/command/shape_fit.h"
+#include "app/command/shape_mine.h"
 #include "app/command/shape_own.h"
 #include "core/papers/gallery.h"
 #include "core/shapes/shape.h"
@@ -113,7 +114,8 @@ std::function<int()> defineShapes(CLI::App& app) {
   auto* each = app.add_option("--strip-pixels", fit->stripPixels, "Pixels on each strip I own")
                    ->check(CLI::Range(1, 10'000'000));
   strips->needs(each);
-  port->needs(app.add_option("--yard", fit->yard, "The yard that has the port"));
+  auto* yard = app.add_option("--yard", fit->yard, "The yard that has the port, or the prop to keep");
+  port->needs(yard);
   app.add_option("--solve", fit->solve, "The size to find; else the pitch, or the first that matters");
   auto own = std::make_shared<OwnOptions>();
   auto* from = app.add_option("--from", own->from, "An own shape from a .csv, .txt, .svg or .dxf file");
@@ -123,8 +125,15 @@ std::function<int()> defineShapes(CLI::App& app) {
   app.add_option("--pitch", own->pitch, "How far apart its pixels are along lines")->needs(from);
   app.add_option("--name", own->name, "What it is called")->needs(from);
   app.add_flag("--short-order", own->shortOrder, "String it the shortest way its jumpers allow")->needs(from);
-  app.add_option("--into", own->into, "Add it to this yard file")->needs(from);
-  return [fit, to, own] {
+  auto* into = app.add_option("--into", own->into, "Add it to this yard file");
+  auto mine = std::make_shared<MineOptions>();
+  app.add_flag("--mine", mine->list, "List your own props");
+  app.add_option("--keep", mine->keep, "Keep this prop of --yard as one of your own")->needs(yard);
+  app.add_option("--put", mine->put, "Put this one of your own props into --into")->needs(into);
+  return [fit, to, own, mine] {
+    mine->yard = fit->yard;
+    mine->into = own->into;
+    if (mine->list || !mine->keep.empty() || !mine->put.empty()) return runMine(*mine);
     if (!own->from.empty()) return writeOwn(*own, fit->metric);
     if (!to->empty()) return writeGallery(*to, *fit);
     const bool fits = fit->pixels > 0 || fit->strips > 0 || !fit->width.empty() || !fit->height.empty() ||

@@ -220,7 +220,7 @@ TEST_F(Command, BringsAnOwnShapeFromAFileIntoAYard) {
   const Ran drawn = run(words);
   EXPECT_EQ(drawn.code, 0) << drawn.err;
   EXPECT_NE(drawn.out.find("4 pixels"), std::string::npos) << drawn.out;
-  EXPECT_NE(drawn.out.find("0.100 m wide"), std::string::npos) << drawn.out;
+  EXPECT_NE(drawn.out.find("0.10 m wide"), std::string::npos) << drawn.out;
   EXPECT_EQ(run(words + " --short-order --into " + quoted(yard)).code, 0);
   EXPECT_NE(read(yard).find("\"string_order\":[1,"), std::string::npos);
   EXPECT_NE(read(yard).find("\"name\":\"Fish\""), std::string::npos);
@@ -230,6 +230,21 @@ TEST_F(Command, BringsAnOwnShapeFromAFileIntoAYard) {
   EXPECT_NE(bad.code, 0);
   EXPECT_NE(bad.err.find("2"), std::string::npos) << bad.err;
   EXPECT_EQ(read(yard), before);
+}
+
+TEST_F(Command, KeepsAPropAndPutsItIntoTheNextYard) {
+  const std::string home = "XDG_DATA_HOME=" + quoted(folder_ / "data");
+  const fs::path next = folder_ / "next.yard";
+  ASSERT_EQ(run("new --to " + quoted(next)).code, 0);
+  EXPECT_EQ(run("shapes --put Star --into " + quoted(next), home).code, 2) << "nothing is kept yet";
+  const Ran kept = run("shapes --keep Star --yard " + sample("porch-and-lawn.yard"), home);
+  EXPECT_EQ(kept.code, 0) << kept.err;
+  const Ran listed = run("shapes --mine", home);
+  EXPECT_EQ(listed.out.rfind("Star: Star, ", 0), 0u) << listed.out;
+  EXPECT_EQ(run("shapes --put Star --into " + quoted(next), home).code, 0);
+  EXPECT_NE(read(next).find("\"name\":\"Star\""), std::string::npos);
+  EXPECT_EQ(run("check " + quoted(next)).code, 0) << "unwired is no fault";
+  EXPECT_EQ(run("shapes --keep Nobody --yard " + sample("porch-and-lawn.yard"), home).code, 2);
 }
 
 }  // namespace
