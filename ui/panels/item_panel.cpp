@@ -6,6 +6,7 @@
 #include <QScrollArea>
 #include <QVBoxLayout>
 
+#include "ui/dialogs/my_props_dialog.h"
 #include "ui/fields/flow_layout.h"
 #include "ui/panels/edits.h"
 #include "ui/panels/item_facts.h"
@@ -150,6 +151,8 @@ void ItemPanel::addActions(const std::set<Id>& ids) {
                       kind == RecordKind::GroundFeature || !kind;
   if (kind == RecordKind::Prop) addAction(tr("Turn 90°"), "turn", [this] { Q_EMIT turnAsked(); });
   if (placed) addAction(tr("Duplicate"), "duplicate", [this] { Q_EMIT duplicateAsked(); });
+  if (kind == RecordKind::Prop && ids.size() == 1)
+    addAction(tr("Keep as my own"), "keepMine", [this, id] { keepAsMine(document_, id); });
   if (kind != RecordKind::Settings && kind != RecordKind::Site)
     addAction(tr("Delete"), "deleteItem", [this] { Q_EMIT deleteAsked(); });
 }

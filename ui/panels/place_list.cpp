@@ -33,10 +33,14 @@ QString sizeText(const shapes::Shape& shape, bool metric) {
 }  // namespace
 
 QPixmap shapePicture(const std::string& kind, int size, double ratio) {
+  return shapePicture(shapes::usualProp(kind), size, ratio);
+}
+
+QPixmap shapePicture(const yard::Prop& prop, int size, double ratio) {
   QPixmap picture(QSize(size, size) * ratio);
   picture.setDevicePixelRatio(ratio);
   picture.fill(Qt::transparent);
-  const auto shape = shapes::make(shapes::usualProp(kind));
+  const auto shape = shapes::make(prop);
   if (!shape || shape->pixels.empty()) return picture;
   double x0 = 1e9, x1 = -1e9, z0 = 1e9, z1 = -1e9;
   const auto grow = [&](const base::Vec3& p) {

@@ -1,6 +1,8 @@
 #pragma once
 #include <QListWidget>
 
+#include "core/yard/records.h"
+
 namespace yw::ui {
 
 /// All kinds of prop as drawings of their real shapes, with the usual size and pixels beneath. A click or
@@ -29,5 +31,7 @@ class PlaceList : public QListWidget {
 
 /// Drawing of a kind with its usual sizes, seen from the front.
 QPixmap shapePicture(const std::string& kind, int size, double ratio);
+/// The same of a prop with its own sizes.
+QPixmap shapePicture(const yard::Prop& prop, int size, double ratio);
 
 }  // namespace yw::ui

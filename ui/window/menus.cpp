@@ -22,6 +22,7 @@
 #include "ui/canvas/front_view.h"
 #include "ui/canvas/yard_view.h"
 #include "ui/dialogs/gear_dialog.h"
+#include "ui/dialogs/my_props_dialog.h"
 #include "ui/dialogs/print_dialog.h"
 #include "ui/dialogs/tables_dialog.h"
 #include "ui/panels/edits.h"
@@ -108,6 +109,12 @@ void MainWindow::buildYardMenu() {
   });
   add(menu, tr("The &place and the season…"), {}, "actionSite", [this] {
     editRecordDialog(document_, yard::siteId(document_.yard()), tr("The place and the season"), this);
+  });
+  menu->addSeparator();
+  add(menu, tr("&My props…"), {}, "actionMyProps", [this] {
+    drawings_->setCurrentIndex(0);
+    const QPointF middle = yard_->toSceneExact(QRectF(yard_->viewport()->rect()).center());
+    MyPropsDialog(document_, pointOf(middle), this).exec();
   });
   menu->addSeparator();
   add(menu, tr("Add a pict&ure of the yard…"), {}, "actionPicture", [this] {

@@ -5,6 +5,7 @@
 #include <QComboBox>
 #include <QLabel>
 #include <QLineEdit>
+#include <QListWidget>
 #include <QPushButton>
 #include <QTemporaryDir>
 #include <QTest>
@@ -13,6 +14,7 @@
 #include "core/file/yard_file.h"
 #include "core/shapes/rows.h"
 #include "ui/canvas/row_edits.h"
+#include "ui/dialogs/my_props_dialog.h"
 #include "ui/dialogs/own_dialogs.h"
 #include "ui/dialogs/row_dialog.h"
 #include "ui/dialogs/string_picture.h"
@@ -258,6 +260,31 @@ TEST(OwnShape, DraggingAPixelStringsItElsewhere) {
   in<QPushButton>(again, "order_drawn").click();
   again.accept();
   EXPECT_TRUE(b.at(own).stringOrder.empty());
+}
+
+TEST(MyProps, KeptFromOneYardArePutIntoAnother) {
+  QTemporaryDir folder;
+  const QByteArray before = qgetenv("XDG_DATA_HOME");
+  qputenv("XDG_DATA_HOME", folder.path().toUtf8());
+  {
+    Bench first;
+    QString said;
+    QObject::connect(&first.document, &Document::said, [&](const QString& line) { said = line; });
+    keepAsMine(first.document, first.prop("star", "Porch star"));
+    EXPECT_TRUE(said.contains(QStringLiteral("Porch star"))) << said.toStdString();
+  }
+  Bench next;
+  MyPropsDialog dialog(next.document, {base::feet(5), base::feet(6)});
+  ASSERT_EQ(in<QListWidget>(dialog, "my_props_list").count(), 1);
+  in<QPushButton>(dialog, "my_props_put").click();
+  const auto props = yard::all<yard::Prop>(next.document.yard());
+  ASSERT_EQ(props.size(), 1u);
+  EXPECT_EQ(props.front().second->name, "Porch star");
+  EXPECT_EQ(props.front().second->at.y, base::feet(6));
+  in<QPushButton>(dialog, "my_props_forget").click();
+  EXPECT_EQ(in<QListWidget>(dialog, "my_props_list").count(), 0);
+  EXPECT_FALSE(in<QPushButton>(dialog, "my_props_put").isEnabled());
+  before.isEmpty() ? qunsetenv("XDG_DATA_HOME") : qputenv("XDG_DATA_HOME", before);
 }
 
 }  // namespace yw::ui
