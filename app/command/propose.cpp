@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/command/command.h"
+#include "app/command/take_list.h"
 #include "core/file/yard_file.h"
 #include "core/propose/plan.h"
 #include "core/yard/labels.h"
@@ -133,9 +134,26 @@ std::function<int()> definePropose(CLI::App& app) {
   app.add_flag("--all", options->all, "All of these, in that order; so without any of them");
   app.add_option("-o,--to", options->to,
                  "Write the yard with the proposal made; - is the standard output, instead of the reasons");
+  auto list = std::make_shared<ListOptions>();
+  auto* from = app.add_option("--list", list->from,
+                              "Instead: take last year's list in, a table with headings; - reads it from the "
+                              "standard input");
+  app.add_option("--columns", list->columns,
+                 "What its columns say, by commas: prop, kind, pixels, port, universe, slot, lead, notes or "
+                 "none; else by their headings")
+      ->needs(from)
+      ->delimiter(',');
+  app.add_option("--unit", list->unit, "Of leads without one: ft, in, m or cm")
+      ->check(CLI::IsMember({"ft", "in", "m", "cm"}))
+      ->needs(from);
   app.add_flag("--json", options->json, "For a program: format yardwright-propose, version 1");
   app.footer("Exit code 1: some limit cannot be met; it is named, and by how much.");
-  return [options] { return proposeAll(*options); };
+  return [options, list] {
+    if (list->from.empty()) return proposeAll(*options);
+    list->yard = options->file;
+    list->to = options->to;
+    return takeLastYear(*list);
+  };
 }
 
 }  // namespace yw::command

@@ -247,4 +247,22 @@ TEST_F(Command, KeepsAPropAndPutsItIntoTheNextYard) {
   EXPECT_EQ(run("shapes --keep Nobody --yard " + sample("porch-and-lawn.yard"), home).code, 2);
 }
 
+TEST_F(Command, TakesLastYearsListInAndSaysWhichRowsAreLeftOut) {
+  const fs::path yard = folder_ / "this year.yard", out = folder_ / "out.yard";
+  ASSERT_EQ(run("new --to " + quoted(yard)).code, 0);
+  const fs::path good = write("list.csv", "Name;Type;Nodes\nArch A;arch;50\nTree;cone tree;300\n");
+  const Ran taken = run("propose " + quoted(yard) + " --list " + quoted(good) + " --to " + quoted(out));
+  EXPECT_EQ(taken.code, 0) << taken.err;
+  EXPECT_EQ(taken.out.rfind("2 props, ", 0), 0u) << taken.out;
+  EXPECT_EQ(run("check " + quoted(out)).code, 0);
+  const fs::path bad = write("bad.csv", "a,b\nArch A,arch\nMoon,blimp\n");
+  EXPECT_EQ(run("propose " + quoted(yard) + " --list " + quoted(bad)).code, 2) << "no column names the prop";
+  const Ran some =
+      run("propose " + quoted(yard) + " --columns prop,kind --list " + quoted(bad) + " --to " + quoted(out));
+  EXPECT_EQ(some.code, 1);
+  EXPECT_NE(some.out.find("Line 3: "), std::string::npos) << some.out;
+  EXPECT_EQ(run("propose " + quoted(yard) + " --columns prop,sort --list " + quoted(bad)).code, 2);
+  EXPECT_EQ(run("propose " + quoted(yard) + " --list nowhere.csv").code, 3);
+}
+
 }  // namespace

@@ -22,6 +22,7 @@
 #include "ui/canvas/front_view.h"
 #include "ui/canvas/yard_view.h"
 #include "ui/dialogs/gear_dialog.h"
+#include "ui/dialogs/list_dialog.h"
 #include "ui/dialogs/my_props_dialog.h"
 #include "ui/dialogs/print_dialog.h"
 #include "ui/dialogs/tables_dialog.h"
@@ -67,6 +68,9 @@ void MainWindow::buildFileMenu() {
   file->addSeparator();
   add(file, tr("&Save"), "Ctrl+S", "actionSave", [this] { save(); });
   add(file, tr("Save &as…"), "Ctrl+Shift+S", "actionSaveAs", [this] { saveAs(); });
+  file->addSeparator();
+  add(file, tr("Take in last year's &list…"), {}, "actionList",
+      [this] { ListDialog(document_, this).exec(); });
   file->addSeparator();
   add(file, tr("&Print or save sheets…"), "Ctrl+P", "actionPrint",
       [this] { PrintDialog(document_, this).exec(); });

@@ -7,6 +7,7 @@
 #include <QLineEdit>
 #include <QListWidget>
 #include <QPushButton>
+#include <QTableWidget>
 #include <QTemporaryDir>
 #include <QTest>
 #include <fstream>
@@ -14,6 +15,7 @@
 #include "core/file/yard_file.h"
 #include "core/shapes/rows.h"
 #include "ui/canvas/row_edits.h"
+#include "ui/dialogs/list_dialog.h"
 #include "ui/dialogs/my_props_dialog.h"
 #include "ui/dialogs/own_dialogs.h"
 #include "ui/dialogs/row_dialog.h"
@@ -285,6 +287,28 @@ TEST(MyProps, KeptFromOneYardArePutIntoAnother) {
   EXPECT_EQ(in<QListWidget>(dialog, "my_props_list").count(), 0);
   EXPECT_FALSE(in<QPushButton>(dialog, "my_props_put").isEnabled());
   before.isEmpty() ? qunsetenv("XDG_DATA_HOME") : qputenv("XDG_DATA_HOME", before);
+}
+
+TEST(LastYearsList, ShowsWhatBecomesOfEachRowAndTakesThemInOneStep) {
+  Bench b;
+  ListDialog dialog(b.document);
+  auto& take = in<QPushButton>(dialog, "list_take");
+  EXPECT_FALSE(take.isEnabled());
+  dialog.setText(QStringLiteral("Thing\tSort\tPixels\nArch A\tarch\t50\nMoon\tblimp\t50\n"));
+  EXPECT_FALSE(take.isEnabled()) << "no column names the prop";
+  dialog.setColumn(0, propose::ListColumn::Prop);
+  dialog.setColumn(1, propose::ListColumn::Kind);
+  auto& table = in<QTableWidget>(dialog, "list_table");
+  ASSERT_EQ(table.rowCount(), 3);
+  EXPECT_EQ(table.item(1, 3)->text(), QStringLiteral("taken"));
+  EXPECT_TRUE(table.item(2, 3)->text().contains(QStringLiteral("blimp")));
+  const std::string before = file::bytesOf(b.document.yard());
+  ASSERT_TRUE(take.isEnabled());
+  dialog.accept();
+  EXPECT_EQ(yard::all<yard::Prop>(b.document.yard()).size(), 1u);
+  EXPECT_EQ(b.document.selection().ids().size(), 1u);
+  b.document.undo();
+  EXPECT_TRUE(file::bytesOf(b.document.yard()) == before);
 }
 
 }  // namespace yw::ui
