@@ -201,7 +201,10 @@ std::vector<SheetRequest> sheetsOf(const assess::Assessment& assessment) {
 std::vector<SheetRequest> buildSheetsOf(const assess::Assessment& assessment) {
   const Digest d(assessment);
   std::vector<Id> props;
-  for (const auto& [id, shape] : assessment.shapes) props.push_back(id);
+  for (const auto& [id, shape] : assessment.shapes) {
+    const auto* prop = yard::find<yard::Prop>(assessment.yard, id);
+    if (prop && prop->status != yard::PropStatus::NotThisYear) props.push_back(id);
+  }
   std::sort(props.begin(), props.end(), [&](Id a, Id b) { return naturalLess(d.label(a), d.label(b)); });
   std::vector<SheetRequest> sheets;
   for (const Id id : props) {

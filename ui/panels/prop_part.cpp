@@ -3,7 +3,9 @@
 #include <QFormLayout>
 #include <QLabel>
 #include <QVBoxLayout>
+#include <algorithm>
 
+#include "core/shapes/ground_level.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/edits.h"
 
@@ -59,6 +61,35 @@ QLabel* wrapped(QWidget* parent, const char* name) {
 QString capitalized(QString text) {
   if (!text.isEmpty()) text[0] = text[0].toUpper();
   return text;
+}
+
+/// Drops of a hung line from its left, in runs of equal ones; strips of a cone tree on ground that slopes.
+QStringList levelFacts(const shapes::Shape& shape, base::Id id, const yard::Yard& yard) {
+  QStringList lines;
+  QStringList drops;
+  for (const shapes::Cut& cut : shape.cuts)
+    if (cut.stock == "hanger cord") drops << factText(cut.length, yard);
+  if (!drops.isEmpty())
+    lines << FormPart::tr("Drops that hang it so, from the left: %1").arg(drops.join(FormPart::tr(", ")));
+  const auto* prop = yard::find<yard::Prop>(yard, id);
+  if (!prop || prop->wall || yard::all<yard::SpotHeight>(yard).size() < 2) return lines;
+  const auto strips = shapes::stripsOnSlope(yard, *prop);
+  if (!strips) return lines;
+  auto [low, high] = std::minmax_element(strips->begin(), strips->end(),
+                                         [](const auto& a, const auto& b) { return a.length < b.length; });
+  if (high->length - low->length < 0.005) return lines;
+  lines << FormPart::tr(
+               "With its base ring parallel to this ground: strips from %1 (%2 pixels) to %3 (%4 pixels)")
+               .arg(factText(base::toLength({low->length}), yard))
+               .arg(low->pixels)
+               .arg(factText(base::toLength({high->length}), yard))
+               .arg(high->pixels);
+  const auto legs = shapes::levelLegs(yard, *prop, 8, base::metres(shape.width).si / 2, 0.0);
+  QStringList reveals;
+  for (const double each : legs.each) reveals << factText(base::toLength({each}), yard);
+  lines << FormPart::tr("With its base ring level: 8 legs round from the front, %1")
+               .arg(reveals.join(FormPart::tr(", ")));
+  return lines;
 }
 
 }  // namespace
@@ -201,6 +232,7 @@ void PropPart::showFacts() {
     facts << tr("Width %1, height %2").arg(factText(shape.width, yard()), factText(shape.height, yard()));
     for (const auto& [name, fact] : shape.facts)
       facts << capitalized(QString::fromStdString(name)) + QStringLiteral(": ") + factText(fact, yard());
+    facts << levelFacts(shape, id(), yard());
     facts << tr("Data in: %1").arg(QString::fromStdString(shape.in.landmark));
     facts << tr("Data out: %1").arg(QString::fromStdString(shape.out.landmark));
     if (const auto left = assessment->unwired.find(id()); left != assessment->unwired.end() && left->second)

@@ -44,6 +44,17 @@ TEST(BuildSheet, IsOneForPropsBuiltAlike) {
   EXPECT_TRUE(says(bench.print(first), "Arch 2"));
 }
 
+TEST(BuildSheet, IsNotMadeForWhatIsNotBuiltThisYear) {
+  Bench bench;
+  const Id later = bench.add("arch", "Arch 1");
+  const Id idea = bench.add("ring", "Ring");
+  bench.editor.update<yard::Prop>(later, [](auto& p) { p.status = yard::PropStatus::NotThisYear; });
+  bench.editor.update<yard::Prop>(idea, [](auto& p) { p.status = yard::PropStatus::Idea; });
+  const auto sheets = buildSheetsOf(*assess::assess(bench.editor.yard()));
+  ASSERT_EQ(sheets.size(), 1u);
+  EXPECT_EQ(sheets[0].subject, idea);
+}
+
 TEST(BuildSheet, HasBothViewsRowsCutsAndTruePitch) {
   Bench bench;
   const Document sheet = bench.print(bench.add("cone_tree", "Tree"));

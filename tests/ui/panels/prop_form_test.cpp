@@ -3,6 +3,7 @@
 
 #include <QCheckBox>
 #include <QComboBox>
+#include <QCoreApplication>
 #include <QLabel>
 #include <QLineEdit>
 #include <QListWidget>
@@ -54,6 +55,7 @@ struct Bench {
   }
   void open(std::set<Id> ids) {
     form.setRecords(std::move(ids));
+    QCoreApplication::sendPostedEvents(nullptr, QEvent::DeferredDelete);  // the form before it
     form.show();
   }
   const yard::Prop& at(Id id) { return *yard::find<yard::Prop>(document.yard(), id); }
@@ -309,6 +311,49 @@ TEST(LastYearsList, ShowsWhatBecomesOfEachRowAndTakesThemInOneStep) {
   EXPECT_EQ(b.document.selection().ids().size(), 1u);
   b.document.undo();
   EXPECT_TRUE(file::bytesOf(b.document.yard()) == before);
+}
+
+TEST(PropForm, TellsDropsOfAHungLineAndStripsOfATreeOnASlope) {
+  Bench b;
+  const Id line = b.prop("hung_line", "Line"), tree = b.prop("cone_tree", "Tree");
+  for (const auto& [x, y, up] : {std::tuple{-10, -10, 0}, {10, -10, 0}, {0, 10, 2}}) {
+    yard::SpotHeight spot;
+    spot.at = {base::feet(x), base::feet(y)};
+    spot.height = base::feet(up);
+    b.add(spot);
+  }
+  b.document.settle();
+  b.open({line});
+  EXPECT_TRUE(in<QLabel>(b.form, "prop_facts").text().contains(QStringLiteral("Drops that hang it so")));
+  b.open({tree});
+  const QString facts = in<QLabel>(b.form, "prop_facts").text();
+  EXPECT_TRUE(facts.contains(QStringLiteral("parallel to this ground"))) << facts.toStdString();
+  EXPECT_TRUE(facts.contains(QStringLiteral("8 legs"))) << facts.toStdString();
+}
+
+TEST(PropForm, TakesOrRefusesEverySizeOfEveryKindInWordsAtItsField) {
+  std::size_t refused = 0;
+  for (const shapes::Kind& kind : shapes::kinds()) {
+    Bench b;
+    const Id id = b.prop(kind.name.c_str(), "Thing");
+    b.open({id});
+    for (const shapes::SizeInfo& size : kind.sizes)
+      for (const char* typed : {"0", "-1", "1000000000"}) {
+        const auto before = b.at(id);
+        const auto name = "edit_" + size.name, field = "field_" + size.name;
+        enter(b.form, name.c_str(), QString::fromLatin1(typed));
+        const bool said = !in<TypedField>(b.form, field.c_str()).reason().isEmpty();
+        if (said) {
+          ++refused;
+          EXPECT_EQ(b.at(id), before) << kind.name << " " << size.name << " " << typed;
+          QTest::keyClick(&in<QLineEdit>(b.form, name.c_str()), Qt::Key_Escape);
+        } else {
+          EXPECT_TRUE(shapes::make(b.at(id))) << kind.name << " " << size.name << " " << typed;
+          if (b.at(id) != before) b.document.undo();
+        }
+      }
+  }
+  EXPECT_GT(refused, 300u);
 }
 
 }  // namespace yw::ui
