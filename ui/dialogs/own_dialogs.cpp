@@ -5,6 +5,7 @@
 #include <QFileDialog>
 #include <QFormLayout>
 #include <QHBoxLayout>
+#include <QKeyEvent>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
@@ -153,6 +154,12 @@ void ImportDialog::read() {
   reason_->setText(reason);
   reason_->setVisible(!reason.isEmpty());
   take_->setEnabled(good_);
+}
+
+void ImportDialog::keyPressEvent(QKeyEvent* event) {
+  if (event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter)
+    return event->accept();  // reads the file and shows it, no more
+  QDialog::keyPressEvent(event);
 }
 
 void ImportDialog::accept() {

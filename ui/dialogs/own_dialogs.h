@@ -25,6 +25,9 @@ class ImportDialog : public QDialog {
   void setFile(const QString& path);
   void accept() override;
 
+ protected:
+  void keyPressEvent(QKeyEvent* event) override;
+
  private:
   void read();
   Document& document_;

@@ -119,6 +119,27 @@ TEST(FrontView, PropsArePlacedAndMovedInTheWallsFrame) {
   EXPECT_NEAR(base::vec(front.get<yard::Prop>(id).at - before).y, 0.5, 0.02);
 }
 
+TEST(FrontView, AnOwnShapeIsDrawnClickByClickWhereItIsSeen) {
+  Front front;
+  front.view.placeProp("own");
+  for (const auto& [x, y] : {std::pair{2.0, 1.0}, {4.0, 1.0}, {3.0, 2.5}, {2.0, 1.0}})
+    click(front.view, front.at(x, y));
+  EXPECT_TRUE(yard::all<yard::Prop>(front.document.yard()).empty());
+  QTest::keyClick(front.view.viewport(), Qt::Key_Return);
+  const auto props = yard::all<yard::Prop>(front.document.yard());
+  ASSERT_EQ(props.size(), 1U);
+  const yard::Prop& own = *props[0].second;
+  EXPECT_EQ(own.wall, front.wall);
+  ASSERT_EQ(own.lines.size(), 1U);
+  EXPECT_EQ(own.lines[0].points.size(), 3U);
+  EXPECT_TRUE(own.lines[0].closed);
+  const auto shape = shapes::make(own);
+  ASSERT_TRUE(shape);
+  EXPECT_NEAR(base::vec(own.at).x + shape->pixels.front().x, 2.0, 0.02);
+  EXPECT_NEAR(base::vec(own.at).y + shape->pixels.front().z, 1.0, 0.02);
+  EXPECT_NEAR(base::vec(own.at).y + base::metres(shape->height).si, 2.5, 0.06);
+}
+
 TEST(FrontView, ADeletedWallLeavesAnEmptySheet) {
   Front front;
   edit::Editor editor(front.document.yard());

@@ -17,6 +17,7 @@ using papers::Role;
 using yard::RecordKind;
 
 namespace {
+constexpr double kCloses = 6.0;  // px between the last place and the first of a closed line
 
 constexpr double kWallReach = 28.0;  ///< logical pixels within which a wall takes what hangs on walls
 constexpr double kGearReach = 9.0;   ///< and what may hang there
@@ -48,11 +49,13 @@ std::optional<PlaceWhat> PlaceWhat::fromMime(const QByteArray& data) {
   return std::nullopt;
 }
 
+bool PlaceTool::path() const { return kind_ && (kind_->alongPath || (kind_->name == "own" && wall_)); }
+
 PlaceTool::PlaceTool(CanvasView& view, PlaceWhat what, Id wall)
     : PointTool(view), what_(std::move(what)), wall_(wall) {
   if (what_.record != RecordKind::Prop) return;
   kind_ = shapes::findKind(what_.kind);
-  if (!kind_ || kind_->alongPath) return;
+  if (!kind_ || path()) return;
   if (const auto shape = shapes::make(shapes::usualProp(what_.kind)))
     ghost_ = wall_ ? frontDrawing(*shape) : planDrawing(*shape);
 }
@@ -250,9 +253,34 @@ yard::Record PlaceTool::recordAt(QPointF scene) const {
   return prop;
 }
 
+/// What was clicked as the one line of an own shape: it hangs from its first place, its lowest just there.
+/// Back at the first place it is closed.
+void PlaceTool::drawOwn(yard::Prop& prop) const {
+  yard::OwnLine line;
+  const base::Point first = pointOf(path_.front());
+  base::Length low = first.y;
+  for (const QPointF p : path_) {
+    line.points.push_back(pointOf(p) - first);
+    low = std::min(low, pointOf(p).y);
+  }
+  const QPointF gap = view().toView(path_.back()) - view().toView(path_.front());
+  line.closed = line.points.size() > 3 && std::hypot(gap.x(), gap.y()) < kCloses;
+  if (line.closed) line.points.pop_back();
+  prop.lines = {line};
+  prop.sizes["foot"] = 0;
+  prop.at = {first.x, low};
+}
+
 bool PlaceTool::finishPath() {
   if (path_.size() < 2) return false;
   const bool more = last_.modifiers & Qt::ShiftModifier;
+  if (kind_->name == "own") {
+    yard::Prop own = std::get<yard::Prop>(recordAt(path_.front()));
+    drawOwn(own);
+    path_.clear();
+    commit(own, more);
+    return true;
+  }
   yard::Prop prop = std::get<yard::Prop>(recordAt(path_.front()));
   prop.path.clear();
   if (needsWall() && !wall_) {  // along a wall seen from above: every place at one height

@@ -48,12 +48,14 @@ class PlaceTool : public PointTool {
     double along = 0.0;  ///< m from its first end
     QPointF scene;
   };
-  bool path() const { return kind_ && kind_->alongPath; }
+  /// Drawn click by click: kinds along a path, and an own shape on a wall seen face-on.
+  bool path() const;
   bool needsWall() const { return kind_ && kind_->onWall; }
   std::optional<Foot> footAt(QPointF scene, double reach) const;
   double heightOnWall(base::Id wall) const;
   yard::Record recordAt(QPointF scene) const;
   bool finishPath();
+  void drawOwn(yard::Prop& prop) const;
   void commit(yard::Record record, bool more);
   QPointF candidate() const;
 
