@@ -177,10 +177,12 @@ void FitPart::propose() {
                     std::to_string(roomHave_) + " " + std::to_string(stripsHave_) + " " +
                     std::to_string(eachHave_) + " " + port_->currentText().toStdString() +
                     (units() == base::UnitSystem::Metric ? "m" : "f");
-  for (const auto& [name, value] : prop->sizes) key += " " + name + std::to_string(value);
-  for (const auto& [name, option] : prop->choices) key += " " + name + option;
-  for (const yard::Point& p : prop->path)
-    key += " " + std::to_string(p.x.count) + "," + std::to_string(p.y.count);
+  const auto join = [&key](const std::string& what, const std::string& value) {
+    key.append(1, ' ').append(what).append(1, '=').append(value);
+  };
+  for (const auto& [name, value] : prop->sizes) join(name, std::to_string(value));
+  for (const auto& [name, option] : prop->choices) join(name, option);
+  for (const yard::Point& p : prop->path) join(std::to_string(p.x.count), std::to_string(p.y.count));
   if (key == shownFor_) return;
   shownFor_ = key;
   for (QWidget* old : answers_->findChildren<QWidget*>(QString(), Qt::FindDirectChildrenOnly)) {

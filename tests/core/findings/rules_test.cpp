@@ -184,6 +184,9 @@ std::vector<RuleCase> cases() {
        [](TestYard& y) {
          y.set<Prop>(extra, [](Prop& p) { p.sizes = shapes::usualProp("cone_tree").sizes; });
        }},
+      {"resting_strung", Severity::Note,
+       [](TestYard& y) { y.set<Prop>(y.ring, [](Prop& p) { p.status = PropStatus::NotThisYear; }); },
+       [](TestYard& y) { y.set<Prop>(y.ring, [](Prop& p) { p.status = PropStatus::Building; }); }},
       {"universes_full", Severity::WontWork,
        [](TestYard& y) {
          y.addLongRun(y.ports[1], 6);
