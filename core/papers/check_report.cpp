@@ -84,7 +84,11 @@ std::string adviceText(const Digest& d, const Finding& finding) {
   return finding.advice.key.empty() ? "" : base::text(finding.advice, d.units);
 }
 
-bool hasLimit(const Finding& finding) { return finding.used > 0.0; }
+/// Some findings have no figure: a size that is refused, a prop that rests.
+bool hasLimit(const Finding& finding) {
+  const auto* words = std::get_if<std::string>(&finding.limit);
+  return finding.used > 0.0 && !(words != nullptr && words->empty());
+}
 
 std::string figureLine(const Digest& d, const Finding& finding) {
   return say("check_figure", {{"figure", base::text(finding.figure, d.units)},

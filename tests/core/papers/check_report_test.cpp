@@ -55,6 +55,16 @@ TEST(CheckText, AllOfAKindReadAsOneEntryWithTheOthersNamed) {
   EXPECT_NE(text.find("    Also: "), std::string::npos);
 }
 
+TEST(CheckText, SaysNoFigureWhereThereIsNone) {
+  PaperYard y(12);
+  const Id prop = yard::all<yard::Prop>(y.e.yard()).front().first;
+  y.e.update<yard::Prop>(prop, [](yard::Prop& p) { p.status = yard::PropStatus::NotThisYear; });
+  const Printed p(y.e.yard());
+  const std::string text = checkText(*p.a, p.report);
+  EXPECT_NE(text.find("is not built this year"), std::string::npos);
+  EXPECT_EQ(text.find(" against ,"), std::string::npos) << text;
+}
+
 TEST(CheckText, SaysThatNothingIsWrong) {
   const Printed p(yard::emptyYard());
   const std::string text = checkText(*p.a, p.report);
