@@ -29,6 +29,7 @@ void BarWidget::setFigures(const QString& figure, const QString& limit, double u
   limit_ = limit;
   used_ = used;
   setAccessibleName(tr("%1, limit %2").arg(figure, limit));
+  if (figure.isEmpty() && limit.isEmpty()) hide();  // a finding without a figure has no bar
   update();
 }
 

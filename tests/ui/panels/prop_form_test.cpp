@@ -21,6 +21,7 @@
 #include "ui/dialogs/own_dialogs.h"
 #include "ui/dialogs/row_dialog.h"
 #include "ui/dialogs/string_picture.h"
+#include "ui/fields/small_widgets.h"
 #include "ui/fields/typed_field.h"
 #include "ui/panels/edits.h"
 #include "ui/panels/record_form.h"
@@ -354,6 +355,16 @@ TEST(PropForm, TakesOrRefusesEverySizeOfEveryKindInWordsAtItsField) {
       }
   }
   EXPECT_GT(refused, 300u);
+}
+
+TEST(Bar, IsNotShownWithoutAFigure) {
+  QWidget card;
+  auto* none = new BarWidget(&card);
+  auto* some = new BarWidget(&card);
+  none->setFigures({}, {}, 1.0);
+  some->setFigures(QStringLiteral("9 V"), QStringLiteral("10 V"), 1.1);
+  EXPECT_FALSE(none->isVisibleTo(&card));
+  EXPECT_TRUE(some->isVisibleTo(&card));
 }
 
 }  // namespace yw::ui
