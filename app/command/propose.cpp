@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <set>
 
 #include "app/command/command.h"
 #include "app/command/take_list.h"
@@ -40,6 +41,14 @@ std::string money(const yard::Yard& yard, double amount) {
   return yard::settings(yard).currency + std::to_string(cents / 100) + "." + part;
 }
 
+/// Things that change, each counted once.
+std::int64_t subjectsOf(const propose::YardPlan& plan) {
+  std::set<base::Id> subjects;
+  for (const propose::PlanStep& step : plan.steps)
+    if (step.subject) subjects.insert(step.subject);
+  return static_cast<std::int64_t>(subjects.size());
+}
+
 std::string asText(const yard::Yard& before, const yard::Yard& after, const std::vector<Planned>& all) {
   const base::UnitSystem units = yard::settings(before).units;
   std::string out;
@@ -48,7 +57,7 @@ std::string asText(const yard::Yard& before, const yard::Yard& after, const std:
                                     {{"before", money(before, p.plan.costBefore)},
                                      {"after", money(before, p.plan.costAfter)},
                                      {"gap", std::llround(p.plan.gap() * 100)},
-                                     {"count", static_cast<std::int64_t>(p.plan.steps.size())}}},
+                                     {"count", subjectsOf(p.plan)}}},
                       units) +
            "\n";
     for (const propose::PlanStep& step : p.plan.steps) out += "  " + base::text(step.reason, units) + "\n";

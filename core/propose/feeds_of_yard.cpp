@@ -62,6 +62,7 @@ struct Asked {
   std::vector<Offer> offers;  ///< one an option
   std::vector<Id> supplies;   ///< of FeedRun::supplyVolts
   double raise = 0.0, share = 1.0;
+  bool cutEverywhere = false;  ///< V+ is cut before each feed, so that a lost one loads no other
   double costBefore = 0.0;
   bool heldBefore = false;
   std::vector<Id> feedsBefore;
@@ -83,6 +84,11 @@ class FeedsPlanner {
     edit::Editor editor = write();
     constexpr int kRounds = 3;
     for (int round = 0; round < kRounds && tighten(editor.yard()); ++round) editor = write();
+    constexpr int kSecureRounds = 5;
+    for (int round = 0; round < kSecureRounds && secure(editor.yard()); ++round) {
+      editor = write();
+      if (tighten(editor.yard())) editor = write();
+    }
     report(editor);
     return std::move(out_);
   }
@@ -342,7 +348,10 @@ class FeedsPlanner {
     FeedRun tighter = f;
     for (double& volts : tighter.leastVolts) volts += asked.raise;
     tighter.port.most *= asked.share;
-    for (FeedOption& option : tighter.options) option.most *= asked.share;
+    for (FeedOption& option : tighter.options) {
+      option.most *= asked.share;
+      option.cut = option.cut || asked.cutEverywhere;
+    }
     FeedEffort effort;
     effort.comparisons = 3'000'000;
     asked.plan = planFeeds(tighter, effort);
@@ -422,7 +431,7 @@ class FeedsPlanner {
         feed.to = {TerminalKind::PropPixel, at.prop, at.pixel};
         feed.conductors = ConductorSet::PowerOnly;
         feed.wire = offer.wire;
-        feed.cutPositive = option.cut;
+        feed.cutPositive = option.cut || asked.cutEverywhere;
         editor.add(feed);
       }
     }
@@ -472,6 +481,44 @@ class FeedsPlanner {
     return again;
   }
 
+  /// Where the loss of one fuse would overload the next or a wire: V+ is cut before each feed where that
+  /// holds, else fuses are planned on for less. False: no loss does.
+  bool secure(const Yard& now) {
+    const assess::AssessmentPtr after = assess::assess(now, before_);
+    std::set<Id> runs;
+    for (const auto& [id, loss] : after->faults().lost)
+      if (loss.follows || loss.wireShare > 1.0 + 1e-6) runs.insert({loss.at.run, loss.wireAt.run});
+    bool again = false;
+    for (Asked& asked : asked_) {
+      if (!runs.contains(asked.run) || !changes(asked)) continue;
+      again = dearerButSafe(asked) || again;
+    }
+    return again;
+  }
+
+  /// Cuts or smaller shares, whichever costs less; false: neither can be had.
+  static bool dearerButSafe(Asked& asked) {
+    constexpr double kLess = 0.86;
+    const Asked was = asked;
+    Asked cut = asked;
+    cut.cutEverywhere = true;
+    Asked less = asked;
+    less.cutEverywhere = false;
+    less.share *= kLess * kLess;  // one step alone seldom does
+    if (was.cutEverywhere) cut.share *= kLess;
+    solve(cut);
+    solve(less);
+    if (cut.plan.feasible && (!less.plan.feasible || cut.plan.cost <= less.plan.cost)) {
+      asked = cut;
+      return true;
+    }
+    less.share = was.share * kLess;
+    solve(less);
+    if (!less.plan.feasible) return false;
+    asked = less;
+    return true;
+  }
+
   void report(edit::Editor& editor) {
     const assess::AssessmentPtr after = assess::assess(editor.yard(), before_);
     for (const Asked& asked : asked_) {
@@ -510,7 +557,8 @@ class FeedsPlanner {
           bare_->layouts.at(asked.run)->pixels[static_cast<std::size_t>(option.place)];
       const Id feed = feedAt(now, at.prop, at.pixel);
       places += (places.empty() ? "" : "; ") +
-                base::text(base::Message{option.cut ? "plan_feed_place_cut" : "plan_feed_place",
+                base::text(base::Message{option.cut || asked.cutEverywhere ? "plan_feed_place_cut"
+                                                                           : "plan_feed_place",
                                          {{"prop", labelOf(now, at.prop)},
                                           {"pixel", at.pixel},
                                           {"position", labelOf(now, find<Cable>(now, feed)->from.record)},

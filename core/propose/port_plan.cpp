@@ -477,19 +477,56 @@ class Anneal {
   std::vector<PortChain> best_;
 };
 
-/// Each part needs something that leads to it: a lead with its port, or a jumper.
-double weakBound(const PortJob& job) {
-  double bound = 0.0;
-  for (std::size_t p = 0; p < job.parts.size(); ++p) {
-    double least = kInfinity;
-    for (std::size_t d = 0; d < 2; ++d) {
-      for (const auto& row : job.lead) least = std::min(least, row[p * 2 + d] + job.portCost);
-      for (std::size_t q = 0; q < job.jumper.size(); ++q)
-        if (q / 2 != p) least = std::min(least, job.jumper[q][p * 2 + d]);
-    }
-    if (std::isfinite(least)) bound += least;
+/// Fewest ports by pixels, each family on its own.
+std::int64_t fewestPorts(const PortJob& job) {
+  std::vector<std::int64_t> pixels(job.familyPixels.size(), 0);
+  for (const PortPart& part : job.parts) pixels[static_cast<std::size_t>(part.family)] += part.pixels;
+  std::int64_t ports = 0;
+  for (std::size_t f = 0; f < pixels.size(); ++f) {
+    std::int64_t most = 0;
+    for (const PortSite& site : job.sites)
+      if (site.takes[f]) most = std::max(most, std::min(site.pixels, job.familyPixels[f]));
+    if (most > 0) ports += (pixels[f] + most - 1) / most;
   }
-  return bound;
+  return ports;
+}
+
+/// Each part is led to by a lead with its port or by a jumper. Whatever the number of ports, no fewer than
+/// the pixels need, the cheapest parts have the leads, and amps that so many ports cannot give are paid for.
+double weakBound(const PortJob& job) {
+  double jumpers = 0.0, amps = 0.0, most = 0.0;
+  std::vector<double> more;  // of a lead over a jumper
+  std::int64_t forced = 0;
+  for (std::size_t p = 0; p < job.parts.size(); ++p) {
+    amps += job.parts[p].amps;
+    double lead = kInfinity, jumper = kInfinity;
+    for (std::size_t d = 0; d < 2; ++d) {
+      for (const auto& row : job.lead) lead = std::min(lead, row[p * 2 + d] + job.portCost);
+      for (std::size_t q = 0; q < job.jumper.size(); ++q)
+        if (q / 2 != p) jumper = std::min(jumper, job.jumper[q][p * 2 + d]);
+    }
+    if (std::isfinite(jumper)) {
+      jumpers += jumper;
+      if (std::isfinite(lead)) more.push_back(lead - jumper);
+    } else if (std::isfinite(lead)) {
+      jumpers += lead;
+      ++forced;
+    }
+  }
+  for (const PortSite& site : job.sites) most = std::max(most, site.amps);
+  std::sort(more.begin(), more.end());
+  const auto bound = [&](std::int64_t ports, double leads) {
+    return jumpers + leads +
+           std::max(0.0, job.ampsCost) * std::max(0.0, amps - static_cast<double>(ports) * most);
+  };
+  double leads = 0.0, least = kInfinity;
+  const std::int64_t fewest = std::max<std::int64_t>(1, fewestPorts(job));
+  for (std::size_t k = 0; k <= more.size(); ++k) {
+    const std::int64_t ports = forced + static_cast<std::int64_t>(k);
+    if (ports >= fewest || k == more.size()) least = std::min(least, bound(ports, leads));
+    if (k < more.size()) leads += more[k];
+  }
+  return least;
 }
 
 }  // namespace
