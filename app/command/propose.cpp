@@ -18,7 +18,8 @@ using Json = nlohmann::ordered_json;
 
 struct Options {
   std::string file, to;
-  bool ports = false, addresses = false, covers = false, feeds = false, all = false, json = false;
+  bool sites = false, supplies = false, ports = false, feeds = false, circuits = false, addresses = false,
+       covers = false, all = false, json = false;
 };
 
 struct Part {
@@ -108,9 +109,13 @@ std::string asJson(const yard::Yard& after, const std::vector<Planned>& all) {
 int proposeAll(const Options& options) {
   const base::Result<yard::Yard> yard = readYard(options.file);
   if (!yard) return complain(yard.error());
-  const bool all = options.all || !(options.ports || options.addresses || options.covers || options.feeds);
-  const Part parts[] = {{"ports", propose::planPortsOf, all || options.ports},
+  const bool all = options.all || !(options.sites || options.supplies || options.ports || options.feeds ||
+                                    options.circuits || options.addresses || options.covers);
+  const Part parts[] = {{"sites", propose::planSitesOf, all || options.sites},
+                        {"supplies", propose::planSuppliesOf, all || options.supplies},
+                        {"ports", propose::planPortsOf, all || options.ports},
                         {"feeds", feeds, all || options.feeds},
+                        {"circuits", propose::planCircuitsOf, all || options.circuits},
                         {"addresses", propose::planAddressesOf, all || options.addresses},
                         {"covers", propose::planCoversOf, all || options.covers}};
   std::vector<Planned> planned;
@@ -120,7 +125,8 @@ int proposeAll(const Options& options) {
     if (!part.wanted) continue;
     planned.push_back({part.name, part.plan(now)});
     met = met && planned.back().plan.cannot.empty();
-    now = assess::assess(edit::apply(now->yard, planned.back().plan.change), now);
+    const edit::Change& change = planned.back().plan.change;
+    if (!change.empty()) now = assess::assess(edit::apply(now->yard, change), now);
   }
   if (!options.to.empty())
     if (const int written = writeOut(options.to, file::bytesOf(now->yard)); written != kClean) return written;
@@ -136,8 +142,11 @@ int proposeAll(const Options& options) {
 std::function<int()> definePropose(CLI::App& app) {
   auto options = std::make_shared<Options>();
   app.add_option("FILE", options->file, "The yard; - reads the standard input")->required();
+  app.add_flag("--sites", options->sites, "Where boxes stand: by now, beside an outlet or beside a prop");
+  app.add_flag("--supplies", options->supplies, "How many supplies of which rating in which box");
   app.add_flag("--ports", options->ports, "Which prop hangs on which port, in what order");
   app.add_flag("--feeds", options->feeds, "Feeds along the runs");
+  app.add_flag("--circuits", options->circuits, "Which supply is plugged in at which outlet");
   app.add_flag("--addresses", options->addresses, "Start universes with room to grow");
   app.add_flag("--covers", options->covers, "Covers where cables cross walks and drives");
   app.add_flag("--all", options->all, "All of these, in that order; so without any of them");

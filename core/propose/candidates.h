@@ -53,6 +53,9 @@ std::vector<FeedChoice> feedChoices(const assess::Assessment& a, Id prop, std::i
 bool addFeeds(const assess::Assessment& a, edit::Editor& editor, Id run,
               const std::vector<std::int64_t>& places, std::vector<Id>& feeds);
 
+/// Cuts V+ at every feed whose supply is no longer the one that the run's part before it has.
+void cutBetweenSupplies(const assess::Assessment& a, edit::Editor& editor);
+
 /// Places along the run where the string can be cut into: ends of props, rows and strips. 1-based, sorted.
 std::vector<std::int64_t> jointPlaces(const assess::Assessment& a, Id run);
 

@@ -135,6 +135,24 @@ class FeedsPlanner {
     return nominal - kHeadroom * (nominal - lowest);
   }
 
+  /// V+ of two supplies meets along the run.
+  static bool joinsSupplies(const assess::Assessment& a, Id id) {
+    std::vector<std::pair<std::int64_t, Id>> feeds;
+    for (const auto& [feed, f] : a.limit.feeds)
+      if (f.run == id) feeds.emplace_back(f.runPixel, feed);
+    std::sort(feeds.begin(), feeds.end());
+    const Run& run = *find<Run>(a.yard, id);
+    Id supply = run.port && run.portPower ? findings::supplyOfPort(a, run.port) : Id{};
+    for (const auto& [place, feed] : feeds) {
+      const Cable* cable = find<Cable>(a.yard, feed);
+      const auto* position = cable ? find<FusePosition>(a.yard, cable->from.record) : nullptr;
+      if (!position) continue;
+      if (supply && position->supply != supply && !cable->cutPositive) return true;
+      supply = position->supply;
+    }
+    return false;
+  }
+
   struct Miss {
     double volts = 0.0, fuse = 0.0;  ///< below the lowest volts; share of a fuse over what may be planned
     std::size_t place = 0;
@@ -168,6 +186,7 @@ class FeedsPlanner {
       if (f.run == id)
         if (const auto* position = find<FusePosition>(a.yard, f.fusePosition)) load(f.amps, position->fuse);
     if (miss) *miss = worst;
+    if (joinsSupplies(a, id)) return false;
     return !figure->second.noOperatingPoint && worst.volts <= 1e-6 && worst.fuse < 0.0;
   }
 
@@ -473,31 +492,41 @@ class FeedsPlanner {
     for (Asked& asked : asked_) {
       Miss miss;
       if (!changes(asked) || holds(*after, asked.run, &miss)) continue;
+      const Asked was = asked;
       if (miss.volts > 0) asked.raise += std::min(miss.volts, 1.0) + 0.01;
       if (miss.fuse >= 0) asked.share *= 0.98 / (1.0 + std::min(miss.fuse, 1.0));
       solve(asked);
-      again = true;
+      // Nothing tighter can be had: what there is does better than none.
+      if (asked.plan.feasible)
+        again = true;
+      else
+        asked = was;
     }
     return again;
   }
 
-  /// Where the loss of one fuse would overload the next or a wire: V+ is cut before each feed where that
-  /// holds, else fuses are planned on for less. False: no loss does.
+  /// Where the loss of one fuse would overload the next or a wire, or a short makes a wire hot: V+ is cut
+  /// before each feed where that holds, else fuses are planned on for less. False: no loss does.
   bool secure(const Yard& now) {
     const assess::AssessmentPtr after = assess::assess(now, before_);
     std::set<Id> runs;
     for (const auto& [id, loss] : after->faults().lost)
       if (loss.follows || loss.wireShare > 1.0 + 1e-6) runs.insert({loss.at.run, loss.wireAt.run});
+    constexpr double kHotShare = 2.0;  // as core/findings/rules/short_not_cleared.cpp has it
+    std::set<Id> shorted;
+    for (const auto& [id, fault] : after->faults().shorts)
+      if (fault.end == circuit::PartShort::End::Stays && fault.wireAmps > kHotShare * fault.wireLimit)
+        shorted.insert({fault.at.run, fault.wireAt.run});
     bool again = false;
     for (Asked& asked : asked_) {
-      if (!runs.contains(asked.run) || !changes(asked)) continue;
-      again = dearerButSafe(asked) || again;
+      if (!changes(asked) || (!runs.contains(asked.run) && !shorted.contains(asked.run))) continue;
+      again = dearerButSafe(asked, shorted.contains(asked.run)) || again;
     }
     return again;
   }
 
   /// Cuts or smaller shares, whichever costs less; false: neither can be had.
-  static bool dearerButSafe(Asked& asked) {
+  static bool dearerButSafe(Asked& asked, bool cutFirst) {
     constexpr double kLess = 0.86;
     const Asked was = asked;
     Asked cut = asked;
@@ -508,7 +537,7 @@ class FeedsPlanner {
     if (was.cutEverywhere) cut.share *= kLess;
     solve(cut);
     solve(less);
-    if (cut.plan.feasible && (!less.plan.feasible || cut.plan.cost <= less.plan.cost)) {
+    if (cut.plan.feasible && (cutFirst || !less.plan.feasible || cut.plan.cost <= less.plan.cost)) {
       asked = cut;
       return true;
     }

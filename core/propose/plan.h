@@ -39,6 +39,18 @@ YardPlan planFeedsOf(const assess::AssessmentPtr& assessment, const std::vector<
 /// changed runs then need.
 YardPlan planPortsOf(const assess::AssessmentPtr& assessment);
 
+/// Supplies for what hangs on each box and for what is not wired yet: how many, of which rating, and which
+/// power section or feed hangs on which. Supplies that are there cost nothing. Boxes kept as they are stay.
+YardPlan planSuppliesOf(const assess::AssessmentPtr& assessment);
+
+/// An outlet for each supply: breakers and receptacles at most 80 % loaded, leakage within what a GFCI holds,
+/// cords as short as can be.
+YardPlan planCircuitsOf(const assess::AssessmentPtr& assessment);
+
+/// A place for each box among those allowed: where one stands now, beside an outlet, beside a prop; copper,
+/// cords and reach decide. Boxes kept as they are stay.
+YardPlan planSitesOf(const assess::AssessmentPtr& assessment);
+
 /// Start addresses by port, each box with room to grow; addresses given before stay unless they overlap.
 YardPlan planAddressesOf(const assess::AssessmentPtr& assessment);
 
@@ -47,6 +59,9 @@ YardPlan planCoversOf(const assess::AssessmentPtr& assessment);
 
 /// 'Keep as is' of that kind (`feed`, `port`, `address`) on the record.
 bool keptAsIs(const yard::Yard& yard, Id subject, const std::string& what);
+
+/// What a supply of that kind costs where no price is said (our own judgement, no source).
+double supplyCost(const yard::Supply& supply);
 
 /// Price of a meter of wire: its own, else assumed from its copper (our own judgement, no source).
 double pricePerMetre(const yard::Wire& wire);

@@ -117,7 +117,7 @@ class Anneal {
     for (const PortPart& part : job_.parts)
       if (part.amps > 0) least = std::min(least, part.amps);
     highPrice_ = std::max(lowPrice_, 2.0 * penalty_ / least);
-    const double hot = 2.0 * share, cold = 0.03 * share;
+    const double hot = (tries_ > 2'000'000 ? 4.0 : 2.0) * share, cold = 0.03 * share;
     for (std::int64_t t = 0; t < tries_; ++t) {
       if (t % 256 == 0) {
         const double done = static_cast<double>(t) / static_cast<double>(tries_);

@@ -456,7 +456,7 @@ class PortsPlanner {
     const edit::Editor editor = write(plan, runs);
     const assess::AssessmentPtr after = assess::assess(editor.yard(), before_);
     out_.costAfter = wiringCost(*after);
-    out_.bound = plan.cost > 0 ? out_.costAfter * plan.bound / plan.cost : 0.0;
+    out_.bound = plan.cost > 0 ? out_.costAfter * std::min(1.0, plan.bound / plan.cost) : 0.0;
     if (soundNow() && out_.costAfter > out_.costBefore * (1.0 - kWorthChanging)) {
       out_.costAfter = out_.costBefore;
       out_.bound = std::min(out_.bound, out_.costAfter);

@@ -104,8 +104,7 @@ TEST_F(Command, ProposeWritesAYardThatChecksBetterAndSaysWhy) {
   EXPECT_EQ(run("propose /nowhere/none.yard").code, 3);
 }
 
-// Bare props and boxes, planned by one command, check without Won't work, and without Danger but for what
-// goes over once a feed is lost: the planner chooses for the whole yard alive.
+// Bare props and boxes, planned by one command, check without Danger and without Won't work.
 TEST_F(Command, ProposeWiresBareYardsThatThenCheckClean) {
   for (const char* name : {"porch-and-lawn.yard", "corner-lot.yard"}) {
     auto yard = nlohmann::ordered_json::parse(read(fs::path(YARDWRIGHT_ROOT) / "sample-yards" / name));
@@ -122,7 +121,6 @@ TEST_F(Command, ProposeWiresBareYardsThatThenCheckClean) {
     int looked = 0;
     for (const auto& finding : report.at("findings")) {
       ++looked;
-      if (finding.at("rule") == "feed_lost") continue;
       EXPECT_NE(finding.at("severity"), "Danger") << name << finding.dump();
       EXPECT_NE(finding.at("severity"), "Won't work") << name << finding.dump();
     }

@@ -124,7 +124,7 @@ void routes() {
   for (int i = 0; i < 125; ++i) {
     yard::GroundFeature bed;
     bed.blocksLeads = true;
-    bed.kind = yard::FeatureKind::Bed;
+    bed.kind = yard::FeatureKind::House;  // beds are walked round only where they block
     const double x = (i % 11) * 9.0 + draw(0, 3), y = (i / 11) * 8.0 + draw(0, 3), w = draw(1, 5),
                  h = draw(1, 4);
     for (const auto& [dx, dy] : {std::pair{0.0, 0.0}, {w, 0.3}, {w + 0.4, h}, {-0.2, h}})

@@ -49,7 +49,8 @@ Id supplyOfSection(const Yard& yard, const Port& port) {
   return sections && port.section >= 1 && index < sections->size() ? (*sections)[index].supply : Id{};
 }
 
-/// Cuts V+ at every feed whose supply is no longer the one that the run's part before it has.
+}  // namespace
+
 void cutBetweenSupplies(const assess::Assessment& a, edit::Editor& editor) {
   struct Landing {
     Id run;
@@ -77,8 +78,6 @@ void cutBetweenSupplies(const assess::Assessment& a, edit::Editor& editor) {
     supply = position->supply;
   }
 }
-
-}  // namespace
 
 std::vector<Proposal> relieveSupply(const Case& c) {
   std::vector<Proposal> out;
