@@ -64,6 +64,7 @@ struct Rule {
 const std::vector<Rule>& rules();
 
 Report report(const assess::Assessment& assessment);
+std::int64_t countOf(const Report& report, Severity severity);
 
 /// Rule + subject ids + condition: how a finding is recognised again.
 std::string identity(const Finding& finding);

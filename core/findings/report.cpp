@@ -93,4 +93,9 @@ Report report(const assess::Assessment& assessment) {
   return report;
 }
 
+std::int64_t countOf(const Report& report, Severity severity) {
+  return std::count_if(report.findings.begin(), report.findings.end(),
+                       [severity](const Finding& f) { return f.severity == severity; });
+}
+
 }  // namespace yw::findings

@@ -43,11 +43,6 @@ const char* ruleLabel(const std::string& key) {
   return key.c_str();
 }
 
-std::int64_t countOf(const Report& report, Severity severity) {
-  return std::count_if(report.findings.begin(), report.findings.end(),
-                       [&](const Finding& f) { return f.severity == severity; });
-}
-
 std::string placeText(const Digest& d, const Finding& finding) {
   std::string where;
   if (finding.prop && finding.pixel > 0)

@@ -24,6 +24,7 @@
 #include "ui/dialogs/gear_dialog.h"
 #include "ui/dialogs/list_dialog.h"
 #include "ui/dialogs/my_props_dialog.h"
+#include "ui/dialogs/plan_dialog.h"
 #include "ui/dialogs/print_dialog.h"
 #include "ui/dialogs/tables_dialog.h"
 #include "ui/panels/edits.h"
@@ -114,6 +115,8 @@ void MainWindow::buildYardMenu() {
   add(menu, tr("The &place and the season…"), {}, "actionSite", [this] {
     editRecordDialog(document_, yard::siteId(document_.yard()), tr("The place and the season"), this);
   });
+  add(menu, tr("Pr&oposals…"), "Ctrl+Shift+P", "actionProposals",
+      [this] { PlanDialog(document_, this).exec(); });
   menu->addSeparator();
   add(menu, tr("&My props…"), {}, "actionMyProps", [this] {
     drawings_->setCurrentIndex(0);

@@ -1,0 +1,40 @@
+#pragma once
+#include <atomic>
+#include <functional>
+#include <set>
+#include <span>
+#include <string>
+
+#include "core/propose/plan.h"
+
+// The planners one after the other, each on what the one before it has left.
+namespace yw::propose {
+
+struct PlanPart {
+  const char* key;  ///< `ports`; its wording is plan_title_<key> and plan_part_<key>
+  YardPlan (*plan)(const assess::AssessmentPtr&);
+};
+/// In the order in which they follow from each other.
+std::span<const PlanPart> planParts();
+
+struct WholePlan {
+  struct Made {
+    const PlanPart* part;
+    YardPlan plan;
+  };
+  std::vector<Made> parts;
+  assess::AssessmentPtr after;  ///< the yard with all of them done
+  edit::Change change;          ///< all of them as one
+  bool met = true;              ///< no part has a limit that cannot be met
+  bool stopped = false;         ///< given up before the last part; those that stand are whole
+};
+
+/// The parts whose keys are wanted. `stop` ends it before the next part begins; `begins` (may be empty) is
+/// told each part as it begins, on this thread.
+WholePlan planWhole(const assess::AssessmentPtr& assessment, const std::set<std::string>& wanted,
+                    const std::atomic<bool>& stop, const std::function<void(const PlanPart&)>& begins = {});
+
+/// What a part does in one line: things changed, cost before and after, how near the best.
+base::Message titleOf(const WholePlan::Made& made, const yard::Yard& yard);
+
+}  // namespace yw::propose

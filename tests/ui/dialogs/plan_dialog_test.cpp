@@ -1,0 +1,96 @@
+#include "ui/dialogs/plan_dialog.h"
+
+#include <gtest/gtest.h>
+
+#include <QCheckBox>
+#include <QLabel>
+#include <QPushButton>
+#include <QTest>
+#include <QTreeWidget>
+
+#include "core/file/yard_file.h"
+
+namespace yw::ui {
+namespace {
+
+constexpr int kPatience = 60'000;  // ms; it takes well under a second
+
+/// The small sample without its runs and cables: bare props and boxes.
+void openBare(Document& document) {
+  ASSERT_TRUE(document.open(QStringLiteral(YARDWRIGHT_ROOT "/sample-yards/porch-and-lawn.yard")));
+  edit::Editor editor(document.yard());
+  std::vector<base::Id> gone;
+  for (const auto& [id, record] : document.yard().records)
+    if (std::holds_alternative<yard::Run>(*record) || std::holds_alternative<yard::Cable>(*record))
+      gone.push_back(id);
+  editor.remove(gone);
+  document.commit(editor.finish("Take all wiring away"));
+  document.settle();
+}
+
+template <class W>
+W& part(PlanDialog& dialog, const char* name) {
+  return *dialog.findChild<W*>(QString::fromLatin1(name));
+}
+
+TEST(PlanDialog, WiresABareYardInOneStepThatUndoTakesBack) {
+  Document document;
+  openBare(document);
+  const std::string before = file::bytesOf(document.yard());
+  PlanDialog dialog(document, nullptr);
+  EXPECT_FALSE(part<QPushButton>(dialog, "planTake").isEnabled());
+  part<QPushButton>(dialog, "planWorkOut").click();
+  EXPECT_TRUE(dialog.working());
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !dialog.working(); }, kPatience));
+  EXPECT_EQ(file::bytesOf(document.yard()), before) << "nothing changes before it is taken";
+  const auto& steps = part<QTreeWidget>(dialog, "planSteps");
+  EXPECT_EQ(steps.topLevelItemCount(), static_cast<int>(propose::planParts().size()));
+  part<QPushButton>(dialog, "planTake").click();
+  document.settle();
+  EXPECT_TRUE(document.assessment()->unwired.empty());
+  EXPECT_FALSE(document.report()->failing);
+  EXPECT_EQ(document.history().undoName(), "Take the proposals");
+  document.undo();
+  EXPECT_EQ(file::bytesOf(document.yard()), before);
+}
+
+TEST(PlanDialog, PlansOnlyWhatIsTicked) {
+  Document document;
+  openBare(document);
+  PlanDialog dialog(document, nullptr);
+  for (const propose::PlanPart& p : propose::planParts())
+    part<QCheckBox>(dialog, (std::string("planPart_") + p.key).c_str()).setChecked(false);
+  dialog.workOut();
+  EXPECT_FALSE(dialog.working()) << "nothing is ticked";
+  part<QCheckBox>(dialog, "planPart_circuits").setChecked(true);
+  dialog.workOut();
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !dialog.working(); }, kPatience));
+  EXPECT_EQ(part<QTreeWidget>(dialog, "planSteps").topLevelItemCount(), 1);
+}
+
+TEST(PlanDialog, ForgetsAPlanOnceTheYardIsAnother) {
+  Document document;
+  openBare(document);
+  PlanDialog dialog(document, nullptr);
+  dialog.workOut();
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !dialog.working(); }, kPatience));
+  EXPECT_TRUE(part<QPushButton>(dialog, "planTake").isEnabled());
+  document.undo();
+  EXPECT_FALSE(part<QPushButton>(dialog, "planTake").isEnabled());
+  EXPECT_EQ(part<QTreeWidget>(dialog, "planSteps").topLevelItemCount(), 0);
+}
+
+TEST(PlanDialog, StopsAfterThePartAtHandAndSaysSo) {
+  Document document;
+  openBare(document);
+  PlanDialog dialog(document, nullptr);
+  dialog.workOut();
+  dialog.stopHere();
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !dialog.working(); }, kPatience));
+  EXPECT_LT(part<QTreeWidget>(dialog, "planSteps").topLevelItemCount(),
+            static_cast<int>(propose::planParts().size()));
+  EXPECT_TRUE(part<QLabel>(dialog, "planSaid").text().contains(QStringLiteral("Stopped")));
+}
+
+}  // namespace
+}  // namespace yw::ui

@@ -1,0 +1,216 @@
+#include "ui/dialogs/plan_dialog.h"
+
+#include <QCheckBox>
+#include <QDialogButtonBox>
+#include <QGroupBox>
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QLabel>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QTreeWidget>
+#include <QVBoxLayout>
+
+#include "core/findings/findings.h"
+
+namespace yw::ui {
+
+struct PlanDialog::Job {
+  assess::AssessmentPtr from;
+  std::set<std::string> wanted;
+  std::atomic<bool> stop{false};
+  std::int64_t revision = 0;
+  std::shared_ptr<const propose::WholePlan> made;
+  findings::Report after;
+};
+
+namespace {
+
+QString textOf(const base::Message& message, const yard::Yard& yard) {
+  return QString::fromStdString(base::text(message, yard::settings(yard).units));
+}
+
+}  // namespace
+
+PlanDialog::PlanDialog(Document& document, QWidget* parent) : QDialog(parent), document_(document) {
+  setObjectName(QStringLiteral("planDialog"));
+  setWindowTitle(tr("Proposals"));
+  resize(820, 640);
+  auto* column = new QVBoxLayout(this);
+  auto* what = new QGroupBox(tr("What may be planned (what you keep as is stays)"), this);
+  auto* list = new QVBoxLayout(what);
+  for (const propose::PlanPart& part : propose::planParts()) {
+    auto* box = new QCheckBox(textOf({std::string("plan_part_") + part.key, {}}, document.yard()), what);
+    box->setObjectName(QStringLiteral("planPart_") + QString::fromLatin1(part.key));
+    box->setChecked(true);
+    box->setMinimumHeight(24);
+    list->addWidget(box);
+    parts_.push_back(box);
+  }
+  auto* row = new QHBoxLayout;
+  workOut_ = new QPushButton(tr("Work it out"), this);
+  workOut_->setObjectName(QStringLiteral("planWorkOut"));
+  workOut_->setDefault(true);
+  progress_ = new QProgressBar(this);
+  progress_->setAccessibleName(tr("Parts worked out"));
+  stop_ = new QPushButton(tr("Stop after this part"), this);
+  stop_->setObjectName(QStringLiteral("planStop"));
+  row->addWidget(workOut_);
+  row->addWidget(progress_, 1);
+  row->addWidget(stop_);
+  said_ = new QLabel(this);
+  said_->setObjectName(QStringLiteral("planSaid"));
+  said_->setWordWrap(true);
+  steps_ = new QTreeWidget(this);
+  steps_->setObjectName(QStringLiteral("planSteps"));
+  steps_->setAccessibleName(tr("What would be done, and why"));
+  steps_->setHeaderHidden(true);
+  steps_->setWordWrap(true);
+  steps_->setUniformRowHeights(false);
+  auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close, this);
+  take_ = buttons->addButton(tr("Do all of this"), QDialogButtonBox::ActionRole);
+  take_->setObjectName(QStringLiteral("planTake"));
+  column->addWidget(what);
+  column->addLayout(row);
+  column->addWidget(said_);
+  column->addWidget(steps_, 1);
+  column->addWidget(buttons);
+  connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+  connect(workOut_, &QPushButton::clicked, this, [this] { workOut(); });
+  connect(stop_, &QPushButton::clicked, this, [this] { stopHere(); });
+  connect(take_, &QPushButton::clicked, this, [this] { take(); });
+  connect(steps_, &QTreeWidget::itemSelectionChanged, this, [this] {
+    const auto chosen = steps_->selectedItems();
+    const auto id = chosen.isEmpty() ? 0 : chosen.front()->data(0, Qt::UserRole).toLongLong();
+    if (id == 0 || !document_.shownYard().records.contains(base::Id{id})) return;
+    document_.selection().set({base::Id{id}});
+    document_.selection().reveal();
+  });
+  connect(&document, &Document::yardChanged, this, [this] {
+    if (plan_) clearPlan(tr("The yard has changed since; work it out again."));
+  });
+  clearPlan(tr("Each part is planned on what the one above it leaves. Nothing changes until you say so."));
+  setWorking(false);
+}
+
+PlanDialog::~PlanDialog() {
+  if (job_) job_->stop = true;
+}
+
+void PlanDialog::setWorking(bool working) {
+  working_ = working;
+  workOut_->setEnabled(!working);
+  stop_->setEnabled(working);
+  progress_->setVisible(working);
+  for (QCheckBox* part : parts_) part->setEnabled(!working);
+}
+
+void PlanDialog::clearPlan(const QString& why) {
+  plan_ = nullptr;
+  steps_->clear();
+  take_->setEnabled(false);
+  said_->setText(why);
+}
+
+void PlanDialog::workOut() {
+  if (working_) return;
+  auto job = std::make_shared<Job>();
+  const auto all = propose::planParts();
+  for (std::size_t i = 0; i < parts_.size(); ++i)
+    if (parts_[i]->isChecked()) job->wanted.insert(all[i].key);
+  if (job->wanted.empty()) {
+    clearPlan(tr("Nothing is ticked: choose at least one part to plan."));
+    return;
+  }
+  document_.clearTentative();
+  document_.settle();
+  job->from = document_.assessment();
+  job->revision = document_.shownRevision();
+  job_ = job;
+  clearPlan(tr("Working it out…"));
+  progress_->setRange(0, static_cast<int>(job->wanted.size()));
+  progress_->setValue(0);
+  setWorking(true);
+  background_.run(
+      [this, job] {
+        int part = 0;
+        auto made = std::make_shared<propose::WholePlan>(
+            propose::planWhole(job->from, job->wanted, job->stop, [this, &part](const propose::PlanPart&) {
+              QMetaObject::invokeMethod(
+                  this, [this, now = part++] { begun(now); }, Qt::QueuedConnection);
+            }));
+        job->after = findings::report(*made->after);
+        job->made = std::move(made);
+      },
+      [this, job] { finished(job); });
+}
+
+void PlanDialog::begun(int part) { progress_->setValue(part); }
+
+void PlanDialog::stopHere() {
+  if (!job_ || !working_) return;
+  job_->stop = true;
+  stop_->setEnabled(false);
+  said_->setText(tr("Stopping once this part is done…"));
+}
+
+void PlanDialog::reject() {
+  closing_ = working_;
+  working_ ? stopHere() : QDialog::reject();
+}
+
+void PlanDialog::finished(const std::shared_ptr<Job>& job) {
+  setWorking(false);
+  if (closing_) return QDialog::reject();
+  if (!job->made) {
+    clearPlan(tr("It could not be worked out; please report this with the yard."));
+    return;
+  }
+  if (job->revision != document_.shownRevision()) {
+    clearPlan(tr("The yard has changed since; work it out again."));
+    return;
+  }
+  plan_ = job->made;
+  planFor_ = job->revision;
+  for (const auto& made : plan_->parts) addPart(made);
+  QStringList lines;
+  if (plan_->stopped) lines << tr("Stopped: the parts below are whole, the later ones were not planned.");
+  if (plan_->change.empty()) lines << tr("Nothing to better.");
+  for (const auto severity :
+       {findings::Severity::Danger, findings::Severity::WontWork, findings::Severity::CloseToLimit})
+    lines << textOf({"plan_findings",
+                     {{"severity", std::string(findings::label(severity))},
+                      {"before", findings::countOf(*document_.report(), severity)},
+                      {"after", findings::countOf(job->after, severity)}}},
+                    document_.yard());
+  said_->setText(lines.join(QLatin1Char('\n')));
+  take_->setEnabled(!plan_->change.empty());
+}
+
+void PlanDialog::addPart(const propose::WholePlan::Made& made) {
+  const yard::Yard& yard = document_.yard();
+  auto* head = new QTreeWidgetItem(steps_, {textOf(propose::titleOf(made, yard), yard)});
+  QFont bold = steps_->font();
+  bold.setBold(true);
+  head->setFont(0, bold);
+  const auto add = [&](const propose::PlanStep& step) {
+    auto* item = new QTreeWidgetItem(head, {textOf(step.reason, yard)});
+    item->setData(0, Qt::UserRole, QVariant::fromValue<qlonglong>(step.subject.value));
+    item->setToolTip(0, item->text(0));
+  };
+  for (const propose::PlanStep& step : made.plan.cannot) add(step);
+  for (const propose::PlanStep& step : made.plan.steps) add(step);
+  constexpr int kFew = 12;
+  head->setExpanded(head->childCount() <= kFew || !made.plan.cannot.empty());
+}
+
+void PlanDialog::take() {
+  if (!plan_ || planFor_ != document_.shownRevision()) return;
+  edit::Change change = plan_->change;
+  change.name = tr("Take the proposals").toStdString();
+  plan_ = nullptr;
+  document_.commit(std::move(change));
+  clearPlan(tr("Done, in one step that Undo takes back."));
+}
+
+}  // namespace yw::ui
