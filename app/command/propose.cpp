@@ -1,5 +1,7 @@
 #include "core/propose/propose.h"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <set>
@@ -7,7 +9,7 @@
 #include "app/command/command.h"
 #include "app/command/take_list.h"
 #include "core/file/yard_file.h"
-#include "core/propose/whole_plan.h"
+#include "core/propose/trade_offs.h"
 #include "core/yard/labels.h"
 
 namespace yw::command {
@@ -19,7 +21,7 @@ using Json = nlohmann::ordered_json;
 struct Options {
   std::string file, to;
   std::set<std::string> wanted;  ///< keys of parts
-  bool all = false, json = false;
+  bool all = false, json = false, tradeOffs = false;
 };
 
 std::string asText(const yard::Yard& before, const propose::WholePlan& whole) {
@@ -69,9 +71,44 @@ std::string asJson(const propose::WholePlan& whole) {
   return json.dump(2) + "\n";
 }
 
+std::string money(const yard::Yard& yard, double amount) {
+  return fmt::format("{}{:.2f}", yard::settings(yard).currency, amount);
+}
+
+std::string tradeOffsText(const yard::Yard& yard, const std::vector<propose::BrightnessRow>& rows) {
+  std::string out = base::text(base::Message{"trade_off_brightness", {}}) + "\n" + "  " +
+                    base::text(base::Message{"trade_off_heads", {}}) + "\n";
+  for (const propose::BrightnessRow& row : rows)
+    out += fmt::format("{:>5.0f} %{} {:>6} {:>9} {:>11} {:>9.1f} A {:>9.1f} A {:>13} {:>11}\n",
+                       100.0 * base::fraction(row.limit), row.now ? '*' : ' ', row.feeds, row.supplies,
+                       money(yard, row.cost), row.amps, row.lineAmps, row.cannot, row.grave);
+  return out + base::text(base::Message{"trade_off_now", {}}) + "\n";
+}
+
+std::string tradeOffsJson(const std::vector<propose::BrightnessRow>& rows) {
+  Json json = {{"format", "yardwright-trade-offs"}, {"version", 1}, {"brightness", Json::array()}};
+  for (const propose::BrightnessRow& row : rows)
+    json["brightness"].push_back({{"limit", base::fraction(row.limit)},
+                                  {"now", row.now},
+                                  {"feeds", row.feeds},
+                                  {"supplies", row.supplies},
+                                  {"cost", std::round(row.cost * 100) / 100},
+                                  {"amps", row.amps},
+                                  {"line_amps", row.lineAmps},
+                                  {"cannot", row.cannot},
+                                  {"danger_and_wont_work", row.grave}});
+  return json.dump(2) + "\n";
+}
+
+int tellTradeOffs(const Options& options, const yard::Yard& yard) {
+  const auto rows = propose::brightnessTradeOff(assess::assess(yard), std::atomic<bool>{false});
+  return writeOut("-", options.json ? tradeOffsJson(rows) : tradeOffsText(yard, rows));
+}
+
 int proposeAll(const Options& options) {
   const base::Result<yard::Yard> yard = readYard(options.file);
   if (!yard) return complain(yard.error());
+  if (options.tradeOffs) return tellTradeOffs(options, *yard);
   std::set<std::string> wanted = options.wanted;
   if (options.all || wanted.empty())
     for (const propose::PlanPart& part : propose::planParts()) wanted.insert(part.key);
@@ -97,6 +134,8 @@ std::function<int()> definePropose(CLI::App& app) {
         std::string("--") + part.key, [options, key = std::string(part.key)] { options->wanted.insert(key); },
         base::text(base::Message{std::string("plan_part_") + part.key, {}}));
   app.add_flag("--all", options->all, "All of these, in that order; so without any of them");
+  app.add_flag("--trade-offs", options->tradeOffs,
+               "Instead: what each brightness limit costs in feeds, supplies and amps");
   app.add_option("-o,--to", options->to,
                  "Write the yard with the proposal made; - is the standard output, instead of the reasons");
   auto list = std::make_shared<ListOptions>();

@@ -128,6 +128,15 @@ TEST_F(Command, ProposeWiresBareYardsThatThenCheckClean) {
   }
 }
 
+TEST_F(Command, ProposeTellsWhatEachBrightnessCosts) {
+  const Ran r = run("propose --trade-offs --json " + sample("porch-and-lawn.yard"));
+  EXPECT_EQ(r.code, 0) << r.err;
+  const auto json = nlohmann::json::parse(r.out, nullptr, false);
+  ASSERT_FALSE(json.is_discarded()) << r.out;
+  ASSERT_GE(json.at("brightness").size(), 7u);
+  EXPECT_LT(json["brightness"][0].at("amps"), json["brightness"][1].at("amps"));
+}
+
 TEST_F(Command, RefusesACountBelowOneInPlainWords) {
   const Ran r = run("shapes --kind ring --fit-pixels -5");
   EXPECT_EQ(r.code, 2);

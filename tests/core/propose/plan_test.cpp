@@ -1,5 +1,5 @@
 // Planners over a whole yard: what they propose holds in the yard's own circuit, as one change.
-#include "core/propose/plan.h"
+#include "core/propose/trade_offs.h"
 
 #include <gtest/gtest.h>
 
@@ -159,6 +159,24 @@ TEST(Planners, NeverBreakAHardLimitOnRandomYards) {
         }
   }
   EXPECT_GT(whole, 60);
+}
+
+TEST(TradeOffs, ABrighterShowTakesMoreAndSaysWhatItCosts) {
+  TestYard y;
+  const auto yard = planned(bare(y.e.yard()));
+  const auto rows = propose::brightnessTradeOff(yard, std::atomic<bool>{false});
+  ASSERT_GE(rows.size(), 7u);
+  int now = 0;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    now += rows[i].now ? 1 : 0;
+    if (i == 0) continue;
+    EXPECT_GT(rows[i].limit, rows[i - 1].limit);
+    if (rows[i].cannot > 0 || rows[i - 1].cannot > 0) continue;
+    EXPECT_GT(rows[i].amps, rows[i - 1].amps) << "every pixel lit draws more when brighter";
+    EXPECT_GT(rows[i].lineAmps, rows[i - 1].lineAmps);
+  }
+  EXPECT_EQ(now, 1);
+  EXPECT_TRUE(propose::brightnessTradeOff(yard, std::atomic<bool>{true}).empty());
 }
 
 }  // namespace
