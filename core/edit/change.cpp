@@ -19,6 +19,7 @@ bool same(const RecordPtr& a, const RecordPtr& b) {
 }  // namespace
 
 Yard apply(const Yard& yard, const Change& change) {
+  if (change.empty()) return yard;  // also one that was never filled in, whose next id is 0
   Yard after = yard;
   for (const Replacement& r : change.replacements) {
     assert(same(recordOf(yard, r.id), r.before));

@@ -519,6 +519,12 @@ class FeedsPlanner {
         shorted.insert({fault.at.run, fault.wireAt.run});
     bool again = false;
     for (Asked& asked : asked_) {
+      if (!changes(asked) && asked.plan.feasible && asked.heldBefore &&
+          (runs.contains(asked.run) || shorted.contains(asked.run))) {
+        asked.heldBefore = false;  // what hangs there now is not safe
+        again = true;
+        continue;
+      }
       if (!changes(asked) || (!runs.contains(asked.run) && !shorted.contains(asked.run))) continue;
       again = dearerButSafe(asked, shorted.contains(asked.run)) || again;
     }

@@ -201,5 +201,10 @@ TEST(Editor, RandomRemovalsLeaveNothingDangling) {
   }
 }
 
+TEST(Apply, AnEmptyChangeLeavesTheNextIdAlone) {
+  const Yard yard = yard::emptyYard();
+  EXPECT_EQ(apply(yard, Change{}).nextId, yard.nextId);
+}
+
 }  // namespace
 }  // namespace yw::edit
