@@ -35,6 +35,7 @@ std::string asText(const yard::Yard& before, const propose::WholePlan& whole) {
       out += "  " + base::text(step.reason, units) + "\n";
     out += "\n";
   }
+  out += base::text(base::Message{"plan_costs", {}}) + "\n";
   const findings::Report was = check(before).report, is = findings::report(*whole.after);
   for (const findings::Severity severity :
        {findings::Severity::Danger, findings::Severity::WontWork, findings::Severity::CloseToLimit})
@@ -71,18 +72,15 @@ std::string asJson(const propose::WholePlan& whole) {
   return json.dump(2) + "\n";
 }
 
-std::string money(const yard::Yard& yard, double amount) {
-  return fmt::format("{}{:.2f}", yard::settings(yard).currency, amount);
-}
-
 std::string tradeOffsText(const yard::Yard& yard, const std::vector<propose::BrightnessRow>& rows) {
   std::string out = base::text(base::Message{"trade_off_brightness", {}}) + "\n" + "  " +
                     base::text(base::Message{"trade_off_heads", {}}) + "\n";
   for (const propose::BrightnessRow& row : rows)
     out += fmt::format("{:>5.0f} %{} {:>6} {:>9} {:>11} {:>9.1f} A {:>9.1f} A {:>13} {:>11}\n",
                        100.0 * base::fraction(row.limit), row.now ? '*' : ' ', row.feeds, row.supplies,
-                       money(yard, row.cost), row.amps, row.lineAmps, row.cannot, row.grave);
-  return out + base::text(base::Message{"trade_off_now", {}}) + "\n";
+                       propose::money(yard, row.cost), row.amps, row.lineAmps, row.cannot, row.grave);
+  return out + base::text(base::Message{"trade_off_now", {}}) + "\n" +
+         base::text(base::Message{"plan_costs", {}}) + "\n";
 }
 
 std::string tradeOffsJson(const std::vector<propose::BrightnessRow>& rows) {

@@ -12,14 +12,13 @@ constexpr PlanPart kParts[] = {
     {"sites", planSitesOf},       {"supplies", planSuppliesOf},   {"ports", planPortsOf},  {"feeds", feeds},
     {"circuits", planCircuitsOf}, {"addresses", planAddressesOf}, {"covers", planCoversOf}};
 
-/// Money as people write it, to the cent.
+}  // namespace
+
 std::string money(const yard::Yard& yard, double amount) {
   const auto cents = static_cast<std::int64_t>(std::llround(amount * 100));
   const std::string part = std::to_string(100 + cents % 100).substr(1);
   return yard::settings(yard).currency + std::to_string(cents / 100) + "." + part;
 }
-
-}  // namespace
 
 std::span<const PlanPart> planParts() { return kParts; }
 

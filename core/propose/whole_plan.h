@@ -34,6 +34,9 @@ struct WholePlan {
 WholePlan planWhole(const assess::AssessmentPtr& assessment, const std::set<std::string>& wanted,
                     const std::atomic<bool>& stop, const std::function<void(const PlanPart&)>& begins = {});
 
+/// Money as people write it, to the cent, in the yard's currency.
+std::string money(const yard::Yard& yard, double amount);
+
 /// What a part does in one line: things changed, cost before and after, how near the best.
 base::Message titleOf(const WholePlan::Made& made, const yard::Yard& yard);
 

@@ -183,6 +183,7 @@ void PlanDialog::finished(const std::shared_ptr<Job>& job) {
                       {"before", findings::countOf(*document_.report(), severity)},
                       {"after", findings::countOf(job->after, severity)}}},
                     document_.yard());
+  lines << textOf({"plan_costs", {}}, document_.yard());
   said_->setText(lines.join(QLatin1Char('\n')));
   take_->setEnabled(!plan_->change.empty());
 }
