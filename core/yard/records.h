@@ -62,8 +62,9 @@ enum class RecordKind : std::uint8_t {
   LeftAsIs,
   KeepAsIs,
   IssuedSheet,
+  Idea,
 };
-inline constexpr int kRecordKinds = 28;
+inline constexpr int kRecordKinds = 29;
 
 /// Where a figure comes from. Assumed figures are marked wherever they are used.
 enum class Origin { Assumed, Maker, Measured };
@@ -1210,10 +1211,41 @@ void fields(Self& r, Visit&& visit, const IssuedSheet*) {
   visit(Field{"hash", "Content"}, r.hash);
 }
 
+/// One record that an idea has otherwise than the yard: each side as one line of the codec's JSON, empty where
+/// it is not there.
+struct IdeaChange {
+  std::int64_t record = 1;    ///< its id; no reference, for it need not be there just now
+  std::string before, after;  ///< in the yard when the idea was last looked at; in the idea
+  bool operator==(const IdeaChange&) const = default;
+};
+template <class Self, class Visit>
+void fields(Self& r, Visit&& visit, const IdeaChange*) {
+  visit(Field{"record", "Record", "", {}, true, 1}, r.record);
+  visit(Field{"before", "In the yard", "", {}, true}, r.before);
+  visit(Field{"after", "In the idea", "", {}, true}, r.after);
+}
+
+/// A named variant of the yard: what it has otherwise. While it is active the records are as the idea has
+/// them and `before` keeps the yard's; no figure reads it. Sorted by record; never of another idea.
+struct Idea {
+  std::string name;
+  std::string notes;
+  bool active = false;
+  std::vector<IdeaChange> changes;
+  bool operator==(const Idea&) const = default;
+};
+template <class Self, class Visit>
+void fields(Self& r, Visit&& visit, const Idea*) {
+  visit(Field{"name", "Name"}, r.name);
+  visit(Field{"notes", "Notes"}, r.notes);
+  visit(Field{"active", "Shown now", "", {}, true}, r.active);
+  visit(Field{"changes", "What it has otherwise", "", {}, true}, r.changes);
+}
+
 using Record = std::variant<Settings, Site, GroundFeature, Wall, SpotHeight, AudiencePoint, HouseCircuit,
                             Outlet, OtherLoad, Box, Supply, FusePosition, Controller, Receiver, Port, Product,
                             Wire, Prop, PropArray, Run, Cable, OwnedItem, OwnedLead, Price, Measurement,
-                            LeftAsIs, KeepAsIs, IssuedSheet>;
+                            LeftAsIs, KeepAsIs, IssuedSheet, Idea>;
 static_assert(std::variant_size_v<Record> == kRecordKinds);
 
 inline RecordKind kindOf(const Record& record) { return static_cast<RecordKind>(record.index()); }

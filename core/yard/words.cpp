@@ -34,7 +34,8 @@ const Words& kindWords() {
                          {"measurement", "Measurement"},
                          {"left_as_is", "Left as is"},
                          {"keep_as_is", "Keep as is"},
-                         {"issued_sheet", "Issued sheet"}};
+                         {"issued_sheet", "Issued sheet"},
+                         {"idea", "Idea"}};
   return all;
 }
 

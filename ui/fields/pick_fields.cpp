@@ -89,6 +89,7 @@ std::vector<std::pair<base::Id, QString>> namedRecords(const yard::Yard& yard,
   for (const auto& [id, record] : yard.records) {
     const auto kind = yard::kindOf(*record);
     if (!kinds.empty() && std::find(kinds.begin(), kinds.end(), kind) == kinds.end()) continue;
+    if (kinds.empty() && kind == yard::RecordKind::Idea) continue;  // nothing of the yard itself
     found.emplace_back(id, QString::fromStdString(yard::labelOf(yard, id)));
   }
   // Not QCollator: in the C locale it ignores its numeric mode, and others order differently by machine.

@@ -60,6 +60,7 @@ class RandomEdits {
     using yard::FieldType;
     if (field.type == FieldType::Text) return field.name == "photo" ? std::string{} : randomText();
     if (field.type == FieldType::Point) return base::Point{{below(2'000'000) - 1'000'000}, {below(5'000)}};
+    if (field.name == "active") return std::int64_t{0};  // only switching shows an idea
     if (field.type == FieldType::Flag) return below(2);
     if (field.type == FieldType::Choice) return below(static_cast<std::int64_t>(field.choices.size()));
     if (field.type == FieldType::Reference) return someOf(yard, field.refersTo).value;

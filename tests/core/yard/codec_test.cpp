@@ -78,6 +78,20 @@ TEST(Codec, EveryKindComesBackAsItWas) {
   }
 }
 
+TEST(Codec, AnIdeaKeepsItsRecordsAsText) {
+  const std::string prop = encode(Id{4}, Prop{.name = "Arch \"1\""});
+  const Idea idea{"One box less", "", false, {{4, prop, ""}}};
+  const std::string line = encode(Id{9}, idea);
+  EXPECT_EQ(line.find('\n'), std::string::npos);
+  const auto back = decode(line);
+  ASSERT_TRUE(back) << base::text(back.error());
+  EXPECT_EQ(std::get<Idea>(back->second), idea);
+  const auto inner = decode(std::get<Idea>(back->second).changes.at(0).before);
+  ASSERT_TRUE(inner);
+  EXPECT_EQ(std::get<Prop>(inner->second).name, "Arch \"1\"");
+  EXPECT_TRUE(references(idea).empty());  // what it has otherwise need not be there
+}
+
 TEST(Codec, EveryWordOfEveryChoiceComesBack) {
   int choices = 0;
   for (int k = 0; k < kRecordKinds; ++k) {
