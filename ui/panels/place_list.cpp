@@ -3,6 +3,7 @@
 #include <QDrag>
 #include <QKeyEvent>
 #include <QMimeData>
+#include <QMouseEvent>
 #include <QPainter>
 #include <QScreen>
 #include <algorithm>
@@ -18,16 +19,16 @@ namespace {
 
 using papers::Role;
 
-constexpr int kPicture = 54, kTileWidth = 136, kTileHeight = 104, kColumns = 4;
+constexpr int kPicture = 54, kTileWidth = 158, kTileHeight = 104, kColumns = 4;
 
 QString sizeText(const shapes::Shape& shape, bool metric) {
   const auto units = metric ? base::UnitSystem::Metric : base::UnitSystem::FeetInches;
   // To the inch or the centimeter: it only tells the kinds apart.
   const std::int64_t step = metric ? 10'000'000 : base::kNanometresPerInch;
   const base::Length size{(std::max(shape.width, shape.height).count + step / 2) / step * step};
-  return PlaceList::tr("%1, %2 pixels")
-      .arg(QString::fromStdString(base::lengthText(size, units)))
-      .arg(shape.pixels.size());
+  const QString text = QString::fromStdString(base::lengthText(size, units));
+  if (shape.pixels.size() == 1) return PlaceList::tr("%1, 1 pixel").arg(text);
+  return PlaceList::tr("%1, %2 pixels").arg(text).arg(shape.pixels.size());
 }
 
 }  // namespace
@@ -109,6 +110,7 @@ void PlaceList::openBeside(const QWidget& anchor) {
   at.setY(std::max(room.top(), std::min(at.y(), room.bottom() - height())));
   move(at);
   show();
+  scrollToTop();  // the first row was made current before the list had its size
   setFocus(Qt::PopupFocusReason);
 }
 
@@ -123,7 +125,20 @@ void PlaceList::keyPressEvent(QKeyEvent* event) {
     take(currentItem());
     return;
   }
+  if (event->key() == Qt::Key_Escape) {
+    hide();
+    return;
+  }
   QListWidget::keyPressEvent(event);
+}
+
+// A list that is a popup gets every press, but passes none on: without this one outside would not close it.
+void PlaceList::mousePressEvent(QMouseEvent* event) {
+  if (!rect().contains(mapFromGlobal(event->globalPosition().toPoint()))) {
+    hide();
+    return;
+  }
+  QListWidget::mousePressEvent(event);
 }
 
 QStringList PlaceList::mimeTypes() const { return {QLatin1String(CanvasView::kPlaceMime)}; }

@@ -24,6 +24,7 @@ class PlaceList : public QListWidget {
   QMimeData* mimeData(const QList<QListWidgetItem*>& items) const override;
   QStringList mimeTypes() const override;
   void keyPressEvent(QKeyEvent* event) override;
+  void mousePressEvent(QMouseEvent* event) override;
 
  private:
   void take(QListWidgetItem* item);

@@ -61,6 +61,60 @@ TEST(DrawTool, TypedLengthsAreExact) {
   EXPECT_EQ(bench.document.selection().single(), features(bench.document).front().first);
 }
 
+TEST(DrawTool, ADragDrawsARectangle) {
+  Bench bench;
+  bench.lookAtOrigin();
+  bench.view.setSnaps(false);
+  bench.view.drawFeature(FeatureKind::Bed);
+  drag(bench.view, bench.at(-2, 2), bench.at(2, -1));
+  ASSERT_EQ(features(bench.document).size(), 1U);
+  const auto& outline = features(bench.document).front().second->outline;
+  ASSERT_EQ(outline.size(), 4U);
+  EXPECT_EQ(outline[0].y, outline[1].y);
+  EXPECT_EQ(outline[1].x, outline[2].x);
+  EXPECT_EQ(outline[2].y, outline[3].y);
+  EXPECT_EQ(outline[3].x, outline[0].x);
+  EXPECT_NEAR(base::metres(outline[2].x - outline[0].x).si, 4.0, 0.02);
+  EXPECT_NEAR(base::metres(outline[0].y - outline[2].y).si, 3.0, 0.02);
+  EXPECT_EQ(bench.steps(), 1U);
+}
+
+TEST(DrawTool, TwoTypedLengthsMakeAnExactRectangleTowardThePointer) {
+  Bench bench;
+  bench.lookAtOrigin();
+  bench.view.setSnaps(false);
+  bench.view.drawFeature(FeatureKind::House);
+  click(bench.view, bench.at(0, 0));
+  hover(bench.view, bench.at(-1, -1));
+  typeLength(bench.view, QStringLiteral("12' 6\" x 4m"));
+  ASSERT_EQ(features(bench.document).size(), 1U);
+  const auto& outline = features(bench.document).front().second->outline;
+  ASSERT_EQ(outline.size(), 4U);
+  EXPECT_EQ(outline[0].x - outline[2].x, base::inches(150));
+  EXPECT_EQ(outline[0].y - outline[2].y, base::Length{4'000'000'000});
+  EXPECT_EQ(yard::all<yard::Wall>(bench.document.yard()).size(), 4U);
+  EXPECT_EQ(bench.undoName(), "Draw house");
+}
+
+TEST(DrawTool, ASideNearlySquareToTheLastIsSquared) {
+  Bench bench;
+  bench.lookAtOrigin();
+  bench.view.drawFeature(FeatureKind::Walk);
+  click(bench.view, bench.at(0, 0));
+  hover(bench.view, bench.at(2, 0.25));  // 7° off: squared while its length is typed
+  typeLength(bench.view, QStringLiteral("10'"));
+  hover(bench.view, bench.at(3.2, 2));
+  typeLength(bench.view, QStringLiteral("4'"));
+  click(bench.view, bench.at(-2, 2.5));
+  key(bench.view, Qt::Key_Return);
+  ASSERT_EQ(features(bench.document).size(), 1U);
+  const auto& outline = features(bench.document).front().second->outline;
+  EXPECT_EQ(outline[1].x - outline[0].x, base::inches(120));
+  EXPECT_EQ(outline[1].y, outline[0].y);
+  EXPECT_EQ(outline[2].x, outline[1].x);
+  EXPECT_EQ(outline[2].y - outline[1].y, base::inches(48));
+}
+
 TEST(DrawTool, ALengthThatDoesNotReadIsRefusedWithTheReason) {
   Bench bench;
   bench.lookAtOrigin();

@@ -67,6 +67,20 @@ TEST(PlaceList, EnterTakesTheCurrentKindAndCloses) {
   EXPECT_FALSE(list.isVisible());
 }
 
+TEST(PlaceList, EscapeAndAPressOutsideCloseIt) {
+  PlaceList list;
+  list.fill(false);
+  list.show();
+  QTest::keyClick(&list, Qt::Key_Escape);
+  EXPECT_FALSE(list.isVisible());
+  list.show();
+  QTest::mouseClick(list.viewport(), Qt::LeftButton, {}, QPoint(-30, -30));
+  EXPECT_FALSE(list.isVisible());
+  list.show();
+  QTest::mouseClick(list.viewport(), Qt::LeftButton, {}, list.visualItemRect(list.item(0)).bottomLeft());
+  EXPECT_FALSE(list.isVisible()) << "a click on a kind takes it";
+}
+
 TEST(PlaceList, ADragCarriesWhatTheYardCanPlace) {
   OpenList list;
   list.fill(false);

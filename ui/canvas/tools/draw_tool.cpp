@@ -1,5 +1,6 @@
 #include "ui/canvas/tools/draw_tool.h"
 
+#include <QApplication>
 #include <QKeyEvent>
 #include <QLineEdit>
 #include <QPainter>
@@ -23,6 +24,8 @@ QString kindLabel(FeatureKind kind) {
 }
 
 constexpr int kCircleCorners = 24;
+/// A way this near to square is squared; wider while a length is typed, since the hand has left the mouse.
+constexpr double kSquareWithin = 3.0, kSquareWithinTyped = 12.0;  // degrees, choice
 
 double apart(QPointF a, QPointF b) { return std::hypot(a.x() - b.x(), a.y() - b.y()); }
 
@@ -35,6 +38,12 @@ DrawTool::DrawTool(CanvasView& view, FeatureKind kind) : PointTool(view), kind_(
     entry().put();
     addCorner(at);
   });
+  connect(&entry(), &InlineEntry::enteredSides, this, [this](base::Length width, base::Length depth) {
+    const QPointF way = snapped_.at - corners_.back();
+    entry().put();
+    addRectangle(corners_.back() + QPointF(base::metres(width).si * (way.x() < 0 ? -1e3 : 1e3),
+                                           base::metres(depth).si * (way.y() > 0 ? 1e3 : -1e3)));
+  });
 }
 
 bool DrawTool::closed() const { return kind_ != FeatureKind::Fence && kind_ != FeatureKind::LotLine; }
@@ -46,6 +55,7 @@ QString DrawTool::name() const {
 QString DrawTool::status() const {
   if (round()) return said(corners_.empty() ? "canvas_status_draw_center" : "canvas_status_draw_edge");
   if (corners_.empty()) return said("canvas_status_draw_first");
+  if (closed() && corners_.size() == 1) return said("canvas_status_draw_second");
   return said(closed() ? "canvas_status_draw_closed" : "canvas_status_draw_open");
 }
 
@@ -53,7 +63,11 @@ QString DrawTool::status() const {
 QPointF DrawTool::candidate() const {
   if (corners_.empty()) return snapped_.at;
   QPointF way = snapped_.at - corners_.back();
-  if (last_.modifiers & Qt::ShiftModifier) way = constrained(last_.scene - corners_.back());
+  if (rectangle_) return snapped_.at;
+  if (last_.modifiers & Qt::ShiftModifier)
+    way = constrained(last_.scene - corners_.back());
+  else
+    way = squared(way);
   const double length = std::hypot(way.x(), way.y());
   const auto typed = const_cast<DrawTool*>(this)->entry().asking()
                          ? const_cast<DrawTool*>(this)->entry().length()
@@ -65,9 +79,27 @@ QPointF DrawTool::candidate() const {
   return corners_.back() + way;
 }
 
+/// `way`, turned square to the last side (or to level, for the first) if it is nearly so and nothing nearer
+/// than the grid caught it.
+QPointF DrawTool::squared(QPointF way) const {
+  if (round() || !view().snaps() || (last_.modifiers & Qt::AltModifier)) return way;
+  if (snapped_.caught && snapped_.kind != Catch::Grid) return way;
+  const double before = corners_.size() > 1 ? angleOf(corners_.back() - corners_[corners_.size() - 2]) : 0.0;
+  const double off = std::remainder(angleOf(way) - before, 90.0);
+  if (std::abs(off) > (asking() ? kSquareWithinTyped : kSquareWithin)) return way;
+  const double turned = (angleOf(way) - off) * M_PI / 180.0;
+  const double c = std::abs(std::cos(turned)) < 1e-12 ? 0.0 : std::cos(turned);
+  const double s = std::abs(std::sin(turned)) < 1e-12 ? 0.0 : std::sin(turned);
+  const double length = way.x() * c - way.y() * s;
+  return {length * c, -length * s};
+}
+
 void DrawTool::move(const ToolEvent& event) {
   last_ = event;
   snapped_ = caught(event);
+  if (pressedAt_ && (event.buttons & Qt::LeftButton) &&
+      (event.view - *pressedAt_).manhattanLength() >= QApplication::startDragDistance() * 2)
+    rectangle_ = true;
   if (asking()) entry().moveNear(event.view);
   repaint();
 }
@@ -80,6 +112,27 @@ void DrawTool::press(const ToolEvent& event) {
       corners_.size() >= 3 && apart(view().toView(at), view().toView(corners_.front())) <= 8.0;
   if (closed() && backAtStart) return finish();
   addCorner(at);
+  if (closed() && !round() && corners_.size() == 1) pressedAt_ = event.view;
+}
+
+void DrawTool::release(const ToolEvent& event) {
+  pressedAt_.reset();
+  if (!rectangle_) return;
+  move(event);
+  addRectangle(snapped_.at);
+}
+
+/// Ends the outline as a rectangle from the first corner to the opposite one.
+void DrawTool::addRectangle(QPointF opposite) {
+  rectangle_ = false;
+  if (corners_.size() != 1) return;
+  const QPointF first = corners_.front();
+  if (std::min(std::abs(opposite.x() - first.x()), std::abs(opposite.y() - first.y())) < 1.0) {  // mm
+    repaint();
+    return;
+  }
+  corners_ = {first, {opposite.x(), first.y()}, opposite, {first.x(), opposite.y()}};
+  finish();
 }
 
 void DrawTool::addCorner(QPointF scene) {
@@ -104,7 +157,12 @@ bool DrawTool::key(QKeyEvent& event) {
     return true;
   }
   if (!corners_.empty() && beginsLength(event)) {
-    entry().ask(said(round() ? "canvas_ask_radius" : "canvas_ask_side"), last_.view, units(), event.text());
+    const bool two = closed() && !round() && corners_.size() == 1;
+    entry().setTwo(two);
+    entry().ask(said(round() ? "canvas_ask_radius"
+                     : two   ? "canvas_ask_side_or_two"
+                             : "canvas_ask_side"),
+                last_.view, units(), event.text());
     return true;
   }
   return false;
@@ -112,6 +170,8 @@ bool DrawTool::key(QKeyEvent& event) {
 
 bool DrawTool::stop() {
   if (PointTool::stop()) return true;
+  pressedAt_.reset();
+  rectangle_ = false;
   if (corners_.empty()) return false;
   corners_.clear();
   statusChanged();
@@ -153,7 +213,12 @@ QStringList DrawTool::note() const {
   if (!corners_.empty()) {
     const QPointF way = candidate() - corners_.back();
     const double length = std::hypot(way.x(), way.y());
-    if (round()) {
+    if (rectangle_) {
+      lines << said("canvas_note_rectangle",
+                    {{"width", base::toLength({std::abs(way.x()) * 1e-3})},
+                     {"depth", base::toLength({std::abs(way.y()) * 1e-3})}},
+                    units());
+    } else if (round()) {
       lines << said("canvas_note_radius", {{"length", base::toLength({length * 1e-3})}}, units());
     } else {
       double angle = angleOf(way);
@@ -181,6 +246,8 @@ void DrawTool::paint(QPainter& painter) {
     if (round()) {
       const double radius = apart(next, corners_[0]) * view().scaleNow();
       painter.drawEllipse(line[0], radius, radius);
+    } else if (rectangle_) {
+      painter.drawRect(QRectF(line[0], view().toView(next)).normalized());
     } else {
       painter.drawPolyline(line);
       QPen pen(accent, 1.8, Qt::DashLine);

@@ -7,8 +7,9 @@
 namespace yw::ui {
 
 /// Draws the outline of a ground feature: clicks, or typed lengths along the pointer's way. Shift keeps to
-/// multiples of 15°; Enter or a double click ends it, Backspace takes one corner back. A tree is a circle:
-/// center, then edge. A house gets its walls with it, in the same step.
+/// multiples of 15°, and a side nearly square to the last one is squared; Enter or a double click ends it,
+/// Backspace takes one corner back. Dragged from the first corner, or with `30' x 20'` typed, it is a
+/// rectangle. A tree is a circle: center, then edge. A house gets its walls with it, in the same step.
 class DrawTool : public PointTool {
   Q_OBJECT
  public:
@@ -17,6 +18,7 @@ class DrawTool : public PointTool {
   QString status() const override;
   void press(const ToolEvent& event) override;
   void move(const ToolEvent& event) override;
+  void release(const ToolEvent& event) override;
   void doubleClick(const ToolEvent& event) override;
   bool key(QKeyEvent& event) override;
   bool stop() override;
@@ -28,6 +30,8 @@ class DrawTool : public PointTool {
   bool closed() const;
   bool round() const { return kind_ == yard::FeatureKind::Tree; }
   QPointF candidate() const;
+  QPointF squared(QPointF way) const;
+  void addRectangle(QPointF opposite);
   void addCorner(QPointF scene);
   void finish();
   QStringList note() const;
@@ -36,6 +40,8 @@ class DrawTool : public PointTool {
   std::vector<QPointF> corners_;
   Snapped snapped_;
   ToolEvent last_;
+  std::optional<QPoint> pressedAt_;  ///< in the viewport; the first corner, while the button is down
+  bool rectangle_ = false;
 };
 
 }  // namespace yw::ui

@@ -3,6 +3,7 @@
 #include <QKeyEvent>
 #include <QLabel>
 #include <QLineEdit>
+#include <QRegularExpression>
 #include <QVBoxLayout>
 #include <algorithm>
 
@@ -56,18 +57,34 @@ void InlineEntry::moveNear(QPoint near) {
        std::clamp(near.y() + 18, 2, std::max(2, room.height() - height() - 2)));
 }
 
+base::LengthUnit InlineEntry::bareUnit() const {
+  return units_ == base::UnitSystem::Metric ? base::LengthUnit::Metres : base::LengthUnit::Feet;
+}
+
 std::optional<base::Length> InlineEntry::length() const {
-  const auto unit = units_ == base::UnitSystem::Metric ? base::LengthUnit::Metres : base::LengthUnit::Feet;
-  const auto typed = base::parseLength(edit_->text().toStdString(), unit);
+  const auto typed = base::parseLength(edit_->text().toStdString(), bareUnit());
   if (!typed || typed->count <= 0) return std::nullopt;
   return *typed;
 }
 
+std::optional<std::pair<base::Length, base::Length>> InlineEntry::sides() const {
+  static const QRegularExpression by(QStringLiteral("x|X|×|by"));
+  if (!two_) return std::nullopt;
+  const QStringList parts = edit_->text().split(by);
+  if (parts.size() != 2) return std::nullopt;
+  const auto width = base::parseLength(parts[0].toStdString(), bareUnit());
+  const auto depth = base::parseLength(parts[1].toStdString(), bareUnit());
+  if (!width || !depth || width->count <= 0 || depth->count <= 0) return std::nullopt;
+  return std::pair(*width, *depth);
+}
+
 void InlineEntry::read() {
-  const auto unit = units_ == base::UnitSystem::Metric ? base::LengthUnit::Metres : base::LengthUnit::Feet;
   QString text;
-  if (!edit_->text().trimmed().isEmpty()) {
-    const auto typed = base::parseLength(edit_->text().toStdString(), unit);
+  if (const auto two = sides()) {
+    text = said("canvas_sides_read",
+                {{"a", base::lengthText(two->first, units_)}, {"b", base::lengthText(two->second, units_)}});
+  } else if (!edit_->text().trimmed().isEmpty()) {
+    const auto typed = base::parseLength(edit_->text().toStdString(), bareUnit());
     if (!typed)
       text = QString::fromStdString(base::text(typed.error(), units_));
     else if (typed->count <= 0)
@@ -97,7 +114,10 @@ bool InlineEntry::eventFilter(QObject* watched, QEvent* event) {
   if (event->type() == QEvent::KeyPress) {
     const int key = static_cast<QKeyEvent*>(event)->key();
     if (key == Qt::Key_Return || key == Qt::Key_Enter) {
-      if (const auto typed = length()) Q_EMIT entered(*typed);
+      if (const auto two = sides())
+        Q_EMIT enteredSides(two->first, two->second);
+      else if (const auto typed = length())
+        Q_EMIT entered(*typed);
       return true;
     }
     if (key == Qt::Key_Escape) {

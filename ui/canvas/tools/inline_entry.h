@@ -2,9 +2,11 @@
 #include <QFrame>
 #include <QString>
 #include <optional>
+#include <utility>
 
 #include "core/base/exact.h"
 #include "core/base/message.h"
+#include "core/base/number_text.h"
 
 class QLabel;
 class QLineEdit;
@@ -24,6 +26,9 @@ class InlineEntry : public QFrame {
   bool asking() const { return isVisibleTo(parentWidget()); }
   /// What is typed now, if it reads as a length above zero.
   std::optional<base::Length> length() const;
+  /// `30' x 20'`: what is typed now, if it reads as two lengths above zero and two were asked for.
+  std::optional<std::pair<base::Length, base::Length>> sides() const;
+  void setTwo(bool two) { two_ = two; }  ///< whether a width by a depth may be typed
   QLineEdit* edit() const { return edit_; }
   QString reading() const;
   void put();  ///< away, and the focus back to the drawing
@@ -31,6 +36,7 @@ class InlineEntry : public QFrame {
  Q_SIGNALS:
   void changed();
   void entered(yw::base::Length length);
+  void enteredSides(yw::base::Length width, yw::base::Length depth);
   void cancelled();
 
  protected:
@@ -41,6 +47,8 @@ class InlineEntry : public QFrame {
   QLabel* question_;
   QLineEdit* edit_;
   QLabel* reading_;
+  base::LengthUnit bareUnit() const;
+  bool two_ = false;
   base::UnitSystem units_ = base::UnitSystem::FeetInches;
 };
 
