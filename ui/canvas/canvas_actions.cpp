@@ -12,7 +12,9 @@
 #include "ui/canvas/clipboard.h"
 #include "ui/canvas/edits.h"
 #include "ui/canvas/tools/feed_tool.h"
+#include "ui/canvas/tools/jumper_step.h"
 #include "ui/canvas/tools/measure_tool.h"
+#include "ui/canvas/tools/outcome.h"
 #include "ui/canvas/tools/repeat_tool.h"
 #include "ui/canvas/tools/run_tool.h"
 #include "ui/canvas/tools/select_tool.h"
@@ -132,6 +134,29 @@ void CanvasView::turnSelected(base::Angle by) {
   document_.commit(editor.finish(edits::stepName("canvas_turn", yard, ids)));
 }
 
+void CanvasView::holdSelected(bool hold) {
+  std::set<Id> ids;
+  for (const Id id : document_.selection().ids())
+    if (const auto* prop = yard::find<yard::Prop>(document_.yard(), id); prop && prop->locked != hold)
+      ids.insert(id);
+  if (ids.empty()) return;
+  edit::Editor editor(document_.yard());
+  for (const Id id : ids) editor.update<yard::Prop>(id, [&](yard::Prop& p) { p.locked = hold; });
+  document_.commit(
+      editor.finish(edits::stepName(hold ? "canvas_hold" : "canvas_let_go", document_.yard(), ids)));
+}
+
+void CanvasView::turnRoundSelected() {
+  edit::Editor editor(document_.yard());
+  const auto before = document_.stale() ? nullptr : document_.assessment();
+  const std::set<Id> ids = turnRound(editor, document_.selection().ids());
+  if (ids.empty()) return Q_EMIT statusChanged(said("canvas_turn_round_none"));
+  document_.commit(editor.finish(edits::stepName("canvas_turn_round", document_.yard(), ids)));
+  if (document_.stale()) return;
+  const QStringList lines = outcomeLines(*document_.assessment(), before.get(), ids, units());
+  Q_EMIT statusChanged(lines.join(QStringLiteral(" · ")));
+}
+
 void CanvasView::nudge(int x, int y, Qt::KeyboardModifiers modifiers, bool repeated) {
   base::Length step = nudgeStep_;
   if (!step) step = units() == base::UnitSystem::Metric ? base::millimetres(20) : base::inches(1);
@@ -194,37 +219,42 @@ void CanvasView::buildMenu(QMenu& menu) {
     add(
         "canvas_menu_edit", [this] { Q_EMIT editAsked(); }, "menuEdit");
     add(
+        "canvas_menu_copy", [this] { copySelected(); }, "menuCopy");
+    add(
         "canvas_menu_duplicate", [this] { duplicateSelected(); }, "menuDuplicate");
     if (std::any_of(ids.begin(), ids.end(), [&](Id id) { return canMoveHere(id); })) {
       QMenu* repeat = menu.addMenu(said("canvas_menu_repeat"));
       const char* keys[] = {"canvas_menu_repeat_line", "canvas_menu_repeat_grid", "canvas_menu_repeat_circle",
                             "canvas_menu_repeat_mirror"};
       for (int i = 0; i < 4; ++i)
-        repeat->addAction(said(keys[i]), this, [this, i] { repeatSelected(static_cast<RepeatKind>(i)); });
+        repeat->addAction(said(keys[i]), this, [this, i] { repeatSelected(static_cast<RepeatKind>(i)); })
+            ->setObjectName(QStringLiteral("menuRepeat%1").arg(i));
     }
     if (std::any_of(ids.begin(), ids.end(), [&](Id id) { return canTurnHere(id); }))
       add(
           "canvas_menu_turn", [this] { turnSelected(base::toAngle(15.0)); }, "menuTurn");
-    const auto* prop = yard::find<yard::Prop>(document_.yard(), *ids.begin());
-    if (prop) {
-      const bool lock = !prop->locked;
+    const auto isProp = [&](Id id) { return yard::find<yard::Prop>(document_.yard(), id); };
+    const auto isHeld = [&](Id id) { return isProp(id) && isProp(id)->locked; };
+    if (const auto& a = document_.assessment();
+        a && std::any_of(ids.begin(), ids.end(), [&](Id id) { return a->wiredIn.contains(id); }))
       add(
-          lock ? "canvas_menu_hold" : "canvas_menu_let_go",
-          [this, lock] {
-            const auto chosen = document_.selection().ids();
-            edit::Editor editor(document_.yard());
-            for (const Id id : chosen) editor.update<yard::Prop>(id, [&](yard::Prop& p) { p.locked = lock; });
-            document_.commit(editor.finish(
-                edits::stepName(lock ? "canvas_hold" : "canvas_let_go", document_.yard(), chosen)));
-          },
-          "menuHold");
-    }
+          "canvas_menu_turn_round", [this] { turnRoundSelected(); }, "menuTurnRound");
+    if (std::any_of(ids.begin(), ids.end(), [&](Id id) { return isProp(id) && !isHeld(id); }))
+      add(
+          "canvas_menu_hold", [this] { holdSelected(true); }, "menuHold");
+    if (std::any_of(ids.begin(), ids.end(), isHeld))
+      add(
+          "canvas_menu_let_go", [this] { holdSelected(false); }, "menuLetGo");
     add(
         "canvas_menu_delete", [this] { removeSelected(); }, "menuDelete");
     menu.addSeparator();
     add(
         "canvas_menu_fit_selection", [this] { fitSelection(); }, "menuFitSelection");
   }
+  const QMimeData* held = QGuiApplication::clipboard()->mimeData();
+  if (held && held->hasFormat(QLatin1String(kRecordsMime)))
+    add(
+        "canvas_menu_paste", [this] { pasteAt(menuScene_); }, "menuPaste");
   add(
       "canvas_menu_fit_all", [this] { fitAll(); }, "menuFitAll");
 }

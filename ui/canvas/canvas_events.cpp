@@ -11,6 +11,7 @@
 #include <QNativeGestureEvent>
 #include <QScrollBar>
 #include <QToolTip>
+#include <algorithm>
 #include <cmath>
 
 #include "core/base/number_text.h"
@@ -203,6 +204,10 @@ bool CanvasView::handleKey(QKeyEvent& event) {
     case Qt::Key_F2:
       Q_EMIT editAsked();
       return true;
+    case Qt::Key_F10:
+      if (event.modifiers() != Qt::ShiftModifier) return false;
+      openMenuAt({}, false);
+      return true;
     case Qt::Key_Delete:
     case Qt::Key_Backspace:
       removeSelected();
@@ -222,6 +227,7 @@ bool CanvasView::handleKey(QKeyEvent& event) {
   if (control && event.key() == Qt::Key_A) return selectAll(), true;
   if (event.modifiers() & ~(Qt::ShiftModifier | Qt::KeypadModifier)) return false;
   if (event.key() == Qt::Key_F) return fitSelection(), true;
+  if (event.key() == Qt::Key_T) return turnRoundSelected(), true;
   if (event.key() == Qt::Key_R) {
     turnSelected(base::toAngle(event.modifiers() & Qt::ShiftModifier ? -15.0 : 15.0));
     return true;
@@ -261,15 +267,22 @@ bool CanvasView::focusNextPrevChild(bool next) { return QWidget::focusNextPrevCh
 // ---- menu and drops
 
 void CanvasView::contextMenuEvent(QContextMenuEvent* event) {
-  if (!selecting_) return event->accept();
-  QPoint at = event->pos();
-  if (event->reason() == QContextMenuEvent::Mouse) {
+  openMenuAt(event->pos(), event->reason() == QContextMenuEvent::Mouse);
+  event->accept();
+}
+
+/// By the mouse where it was clicked; by a key beside what is selected.
+void CanvasView::openMenuAt(QPoint at, bool byMouse) {
+  if (!selecting_) return;
+  if (byMouse) {
     const auto ids = idsAt(toSceneExact(at));
     if (!ids.empty() && !document_.selection().ids().contains(ids.front()))
       document_.selection().set({ids.front()});
   } else {
     const QRectF extent = canvas_->extentOf(document_.selection().ids());
     at = extent.isNull() ? viewport()->rect().center() : toView(extent.center()).toPoint();
+    const QRect room = viewport()->rect();
+    at = QPoint(std::clamp(at.x(), 0, room.right()), std::clamp(at.y(), 0, room.bottom()));
   }
   menuScene_ = toSceneExact(at);
   QMenu menu(this);
@@ -277,7 +290,6 @@ void CanvasView::contextMenuEvent(QContextMenuEvent* event) {
   buildMenu(menu);
   Q_EMIT contextMenuBuilding(&menu);
   if (!menu.isEmpty()) menu.exec(viewport()->mapToGlobal(at));
-  event->accept();
 }
 
 void CanvasView::dragEnterEvent(QDragEnterEvent* event) {

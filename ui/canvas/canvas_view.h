@@ -29,8 +29,9 @@ enum class RepeatKind { Line, Grid, Circle, Mirror };
 ///
 /// Keys, with the view focused: arrows nudge what is selected (Shift ten steps, Alt one screen pixel) or pan;
 /// Page Up/Down walk the props; Enter or F2 edits; Delete removes; Ctrl+D duplicates; R turns by 15°; Home
-/// fits all, F the selection; Ctrl+plus/minus zoom; Space-drag pans; Escape stops the gesture, then leaves
-/// the tool, then clears the selection. Dropping `kPlaceMime` data places what it names.
+/// fits all, F the selection; T turns a wired prop round; Ctrl+plus/minus zoom; Space-drag pans; Escape stops
+/// the gesture, then leaves the tool, then clears the selection. Dropping `kPlaceMime` data places what it
+/// names.
 class CanvasView : public QGraphicsView {
   Q_OBJECT
  public:
@@ -94,6 +95,9 @@ class CanvasView : public QGraphicsView {
   void removeSelected();
   void duplicateSelected();
   void turnSelected(base::Angle by);
+  void holdSelected(bool hold);  ///< or lets props move again
+  /// Data enters the selected props at their other ends; says what that does to reach and volts.
+  void turnRoundSelected();
   void nudge(int x, int y, Qt::KeyboardModifiers modifiers, bool repeated);
   /// Selects the next prop in natural order (by = 1) or the one before (-1) and brings it into view.
   void walk(int by);
@@ -206,6 +210,7 @@ class CanvasView : public QGraphicsView {
   void centerOnExactly(QPointF scene);
   void layOutMarks();
   void layOutSigns();
+  void openMenuAt(QPoint view, bool byMouse);
   void escape();
   bool startPan(QMouseEvent* event);
   ToolEvent toolEvent(const QMouseEvent& event) const;

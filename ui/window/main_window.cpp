@@ -50,6 +50,7 @@ MainWindow::MainWindow() {
   buildAreas();
   buildFileMenu();
   buildEditMenu();
+  buildItemMenu();
   buildYardMenu();
   buildViewMenu();
   buildHelpMenu();

@@ -49,6 +49,7 @@ class MainWindow : public QMainWindow {
  private:
   void buildFileMenu();
   void buildEditMenu();
+  void buildItemMenu();
   void buildYardMenu();
   void buildViewMenu();
   void buildHelpMenu();

@@ -22,26 +22,6 @@ void lowerLimit(std::int64_t& limit, std::int64_t to) {
   if (to > 0 && (limit == 0 || to < limit)) limit = to;
 }
 
-/// Most places by the frame rate of every product met and by the port's owner.
-std::int64_t limitOf(const assess::Assessment& a, const Run& run, Id prop) {
-  std::int64_t limit = 0;
-  const auto byProduct = [&](Id id) {
-    const auto* record = yard::find<yard::Prop>(a.yard, id);
-    const auto* product = record ? yard::productOf(a.yard, *record) : nullptr;
-    if (product) lowerLimit(limit, data::mostPixels(*product, yard::settings(a.yard).frameRate));
-  };
-  byProduct(prop);
-  for (const RunItem& item : run.items)
-    if (item.kind == RunItemKind::Stretch) byProduct(item.prop);
-  if (const auto* port = yard::find<yard::Port>(a.yard, run.port)) {
-    if (const auto* owner = yard::find<yard::Controller>(a.yard, port->owner))
-      lowerLimit(limit, owner->pixelsPerPort);
-    if (const auto* owner = yard::find<yard::Receiver>(a.yard, port->owner))
-      lowerLimit(limit, owner->pixelsPerPort);
-  }
-  return limit;
-}
-
 /// Where the next lead starts: at the run's last pixel, else at its port; nothing if it has neither.
 std::optional<base::Vec3> tailOf(const assess::Assessment& a, const Run& run) {
   for (auto item = run.items.rbegin(); item != run.items.rend(); ++item)
@@ -90,6 +70,25 @@ Range cutToJoint(const shapes::Shape& shape, Range range, bool reversed, std::in
 }
 
 }  // namespace
+
+std::int64_t mostPlaces(const assess::Assessment& a, const Run& run, Id prop) {
+  std::int64_t limit = 0;
+  const auto byProduct = [&](Id id) {
+    const auto* record = yard::find<yard::Prop>(a.yard, id);
+    const auto* product = record ? yard::productOf(a.yard, *record) : nullptr;
+    if (product) lowerLimit(limit, data::mostPixels(*product, yard::settings(a.yard).frameRate));
+  };
+  byProduct(prop);
+  for (const RunItem& item : run.items)
+    if (item.kind == RunItemKind::Stretch) byProduct(item.prop);
+  if (const auto* port = yard::find<yard::Port>(a.yard, run.port)) {
+    if (const auto* owner = yard::find<yard::Controller>(a.yard, port->owner))
+      lowerLimit(limit, owner->pixelsPerPort);
+    if (const auto* owner = yard::find<yard::Receiver>(a.yard, port->owner))
+      lowerLimit(limit, owner->pixelsPerPort);
+  }
+  return limit;
+}
 
 std::vector<Range> freeRanges(const assess::Assessment& a, Id prop) {
   const auto shape = a.shapes.find(prop);
@@ -151,7 +150,7 @@ RunStep nextRunStep(const assess::Assessment& a, Id runId, Id port, Id prop, std
   const std::vector<Range> free = freeRanges(a, prop);
   if (free.empty()) return refuse("canvas_run_wired", {});
   step.before = placesOf(a, run);
-  step.limit = limitOf(a, run, prop);
+  step.limit = mostPlaces(a, run, prop);
   step.item = static_cast<std::int64_t>(run.items.size());
   std::tie(step.range, step.reversed) = nearestEnd(a, free, prop, tailOf(a, run), reversed);
   const std::int64_t wanted = lengthOf(step.range);

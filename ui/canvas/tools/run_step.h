@@ -32,6 +32,9 @@ std::vector<yard::Range> freeRanges(const assess::Assessment& a, base::Id prop);
 /// The box's next port without a run, in the order of controllers, receivers and port numbers; none: all
 /// taken.
 base::Id nextFreePort(const yard::Yard& yard, base::Id box);
+/// Most pixel places by the frame rate of every product on the run and of `prop`, and by the port's owner; 0:
+/// no limit known.
+std::int64_t mostPlaces(const assess::Assessment& a, const yard::Run& run, base::Id prop);
 /// Pixel places a run takes on its port.
 std::int64_t placesOf(const assess::Assessment& a, const yard::Run& run);
 

@@ -18,7 +18,6 @@ using papers::Role;
 
 namespace {
 constexpr int kDragStart = 4;        ///< logical pixels: less is a click
-constexpr double kHandle = 7.0;      ///< radius of a handle
 constexpr double kSnapReach = 10.0;  ///< logical pixels within which a place catches
 
 bool near(QPoint a, QPoint b, double reach) { return std::hypot(a.x() - b.x(), a.y() - b.y()) <= reach; }
@@ -36,6 +35,10 @@ void SelectTool::press(const ToolEvent& event) {
   pressed_ = last_ = event;
   gesture_ = Gesture::Pressed;
   finding_ = view().findingAt(event.view);  // a click opens it, a drag moves what lies under the sign
+  change_ = {};
+  before_ = document().stale() ? nullptr : document().assessment();
+  outcome_.clear();
+  refusal_.clear();
   if (const auto handle = turnHandle(); handle && near(*handle, event.view, kHandle + 3)) {
     gesture_ = Gesture::Turning;
     return;
@@ -51,7 +54,7 @@ void SelectTool::press(const ToolEvent& event) {
   const auto ids = view().idsAt(event.scene);
   pressedId_ = ids.empty() ? Id{} : ids.front();
   for (const Id id : ids)  // what is selected already is what the hand means to drag
-    if (document().selection().ids().contains(id)) pressedId_ = id;
+    if (document().selection().ids().contains(id) && view().canMoveHere(id)) pressedId_ = id;
 }
 
 void SelectTool::move(const ToolEvent& event) {
@@ -61,7 +64,7 @@ void SelectTool::move(const ToolEvent& event) {
     case Gesture::Stopped:
       return;
     case Gesture::Pressed:
-      if (!near(event.view, pressed_.view, kDragStart - 0.001)) begin(event);
+      if (dragged(event)) begin(event);
       return;
     case Gesture::Band:
       break;
@@ -69,18 +72,28 @@ void SelectTool::move(const ToolEvent& event) {
       dragMoving(event);
       break;
     case Gesture::Turning:
-      dragTurning(event);
+      if (dragged(event)) dragTurning(event);
       break;
     case Gesture::Corner:
-      if (!near(event.view, pressed_.view, kDragStart - 0.001) || !change_.empty()) dragCorner(event);
+      if (dragged(event)) dragCorner(event);
+      break;
+    case Gesture::Jumper:
+      dragJumper(event);
       break;
   }
   repaint();
 }
 
+bool SelectTool::dragged(const ToolEvent& event) const {
+  return !change_.empty() || !near(event.view, pressed_.view, kDragStart - 0.001);
+}
+
 void SelectTool::begin(const ToolEvent& event) {
   if (pressedId_ && view().canMoveHere(pressedId_)) {
     beginMoving(event);
+  } else if (beginJumper()) {
+    dragJumper(event);
+    repaint();
   } else {
     gesture_ = Gesture::Band;
     repaint();
@@ -110,6 +123,7 @@ void SelectTool::beginMoving(const ToolEvent& event) {
   snapper_ = view().snapper(copies_ ? std::set<Id>{} : selection.ids());
   snapper_.addEqualGaps(anchor_);
   dragMoving(event);
+  repaint();
 }
 
 edit::Change SelectTool::movedBy(Point by) {
@@ -140,8 +154,7 @@ void SelectTool::dragMoving(const ToolEvent& event) {
     if (wanted.y() == anchor_.y()) snapped_.at.setY(anchor_.y());
     if (wanted.x() == anchor_.x()) snapped_.at.setX(anchor_.x());
   }
-  change_ = movedBy(pointOf(snapped_.at) - pointOf(anchor_));
-  document().setTentative(change_);
+  show(movedBy(pointOf(snapped_.at) - pointOf(anchor_)));
 }
 
 void SelectTool::dragTurning(const ToolEvent& event) {
@@ -155,8 +168,7 @@ void SelectTool::dragTurning(const ToolEvent& event) {
   edit::Editor editor(document().yard());
   editor.update<yard::Prop>(id, [&](yard::Prop& p) { p.heading = base::toAngle(heading); });
   editor.update<yard::AudiencePoint>(id, [&](yard::AudiencePoint& a) { a.facing = base::toAngle(heading); });
-  change_ = editor.finish(edits::stepName("canvas_turn", document().yard(), {id}));
-  document().setTentative(change_);
+  show(editor.finish(edits::stepName("canvas_turn", document().yard(), {id})));
 }
 
 void SelectTool::dragCorner(const ToolEvent& event) {
@@ -202,12 +214,14 @@ void SelectTool::release(const ToolEvent& event) {
       break;
     case Gesture::Corner:
     case Gesture::Turning:
+    case Gesture::Jumper:
     case Gesture::Moving: {
-      document().clearTentative();
+      if (change.empty()) document().clearTentative();
       if (change.empty()) break;
       const std::int64_t firstNew = change.nextIdBefore, nextNew = change.nextIdAfter;
       if (copies_ && was == Gesture::Moving) view().setCopyOffset(pointOf(snapped_.at) - pointOf(anchor_));
       document().commit(std::move(change));
+      if (was == Gesture::Jumper) document().selection().set({jumperRun_});
       if (copies_ && was == Gesture::Moving) {
         std::set<Id> copies;
         for (std::int64_t n = firstNew; n < nextNew; ++n)
@@ -229,6 +243,7 @@ void SelectTool::release(const ToolEvent& event) {
     }
   }
   copies_ = false;
+  outcome_.clear();
   repaint();
 }
 
@@ -278,6 +293,10 @@ void SelectTool::doubleClick(const ToolEvent& event) {
 
 bool SelectTool::key(QKeyEvent& event) {
   if (gesture_ == Gesture::None || gesture_ == Gesture::Stopped) return false;
+  if (event.key() == Qt::Key_R && gesture_ == Gesture::Jumper) {
+    turnJumper();
+    move(last_);
+  }
   if (event.key() == Qt::Key_S && (gesture_ == Gesture::Moving || gesture_ == Gesture::Corner)) {
     snaps_ = !snaps_;
     move(last_);
@@ -291,149 +310,10 @@ bool SelectTool::stop() {
   gesture_ = Gesture::Stopped;
   change_ = {};
   copies_ = false;
+  outcome_.clear();
   document().clearTentative();
   repaint();
   return dragged;
-}
-
-// ---- handles
-
-/// The handle of one thing that can be turned: out in front of it, so that it shows which way the front
-/// faces.
-std::optional<QPoint> SelectTool::turnHandle() const {
-  const Id id = document().selection().single();
-  if (!id || !view().canTurnHere(id)) return std::nullopt;
-  const auto place = view().placeHere(id);
-  const CanvasItem* item = view().canvas().item(id);
-  if (!place || !item) return std::nullopt;
-  double heading = 0.0;
-  if (const auto* prop = yard::find<yard::Prop>(document().shownYard(), id))
-    heading = base::radians(prop->heading);
-  if (const auto* eye = yard::find<yard::AudiencePoint>(document().shownYard(), id))
-    heading = base::radians(eye->facing);
-  const QPointF front(std::sin(heading), std::cos(heading));
-  double out = 0.0;  // how far the thing itself reaches to the front
-  const QRectF extent = item->extent();
-  for (const QPointF corner :
-       {extent.topLeft(), extent.topRight(), extent.bottomLeft(), extent.bottomRight()})
-    out = std::max(out, QPointF::dotProduct(corner - *place, front));
-  out = std::min(out, std::max(extent.width(), extent.height()) * 0.75);
-  return view().toView(*place + front * (out + 24.0 / view().scaleNow())).toPoint();
-}
-
-/// Corners of one selected ground feature, in the viewport.
-std::vector<QPoint> SelectTool::corners() const {
-  std::vector<QPoint> places;
-  const auto* feature =
-      yard::find<yard::GroundFeature>(document().shownYard(), document().selection().single());
-  if (!feature || !view().canMoveHere(document().selection().single())) return places;
-  for (const Point& p : feature->outline) places.push_back(view().toView(toScene(p)).toPoint());
-  return places;
-}
-
-/// Middles of its long enough edges, by which a corner is put in; -1, -1 for the short ones. A house keeps
-/// its corners, since its walls and what hangs on them go by them.
-std::vector<QPoint> SelectTool::middles() const {
-  std::vector<QPoint> places;
-  const auto* feature =
-      yard::find<yard::GroundFeature>(document().shownYard(), document().selection().single());
-  if (!feature || feature->kind == yard::FeatureKind::House) return places;
-  const auto ends = corners();
-  const bool closed =
-      feature->kind != yard::FeatureKind::Fence && feature->kind != yard::FeatureKind::LotLine;
-  for (std::size_t i = 0; i + (closed ? 0 : 1) < ends.size(); ++i) {
-    const QPoint a = ends[i], b = ends[(i + 1) % ends.size()];
-    constexpr double kRoom = 40.0;
-    places.push_back(near(a, b, kRoom) ? QPoint(-1000, -1000) : (a + b) / 2);
-  }
-  return places;
-}
-
-int SelectTool::middleAt(QPoint place) const {
-  const auto all = middles();
-  for (std::size_t i = 0; i < all.size(); ++i)
-    if (near(all[i], place, kHandle - 1)) return static_cast<int>(i);
-  return -1;
-}
-
-int SelectTool::cornerAt(QPoint place) const {
-  const auto all = corners();
-  for (std::size_t i = 0; i < all.size(); ++i)
-    if (near(all[i], place, kHandle)) return static_cast<int>(i);
-  return -1;
-}
-
-QRectF SelectTool::band() const { return QRectF(pressed_.scene, last_.scene).normalized(); }
-
-QStringList SelectTool::note() const {
-  QStringList lines;
-  if (gesture_ == Gesture::Moving) {
-    const Point by = pointOf(snapped_.at) - pointOf(anchor_);
-    lines << wayWords(by, view().units());
-  }
-  if ((gesture_ == Gesture::Moving || gesture_ == Gesture::Corner) && snapped_.caught) lines << snapped_.name;
-  if (gesture_ == Gesture::Turning)
-    if (const auto* prop = yard::find<yard::Prop>(document().shownYard(), document().selection().single()))
-      lines << said("canvas_faces", {{"angle", prop->heading}});
-  return lines;
-}
-
-QRect SelectTool::bounds() const {
-  if (gesture_ == Gesture::Band) return QRect(pressed_.view, last_.view).normalized().adjusted(-3, -3, 3, 3);
-  QRectF all;
-  const auto add = [&](QPointF at, double around) {
-    all = all.united(QRectF(at - QPointF(around, around), QSizeF(2 * around, 2 * around)));
-  };
-  if (const auto handle = turnHandle(); handle && gesture_ != Gesture::Moving) {
-    add(QPointF(*handle), kHandle + 2);
-    add(view().toView(*view().placeHere(document().selection().single())), 2);
-  }
-  for (const QPoint corner : corners()) add(QPointF(corner), 7);
-  if (const QStringList lines = note(); !lines.isEmpty())
-    all = all.united(noteRect(view(), QPointF(last_.view), lines));
-  if (gesture_ == Gesture::Moving || gesture_ == Gesture::Corner) {
-    add(view().toView(snapped_.at), 7);
-    for (const QPointF guide : snapped_.guides) add(view().toView(guide), 2);
-  }
-  return all.toAlignedRect().adjusted(-2, -2, 2, 2).intersected(view().viewport()->rect());
-}
-
-void SelectTool::paint(QPainter& painter) {
-  const Look& look = view().look();
-  const QColor accent = look.color(Role::Accent);
-  if (gesture_ == Gesture::Band) {
-    const bool rightward = last_.view.x() >= pressed_.view.x();
-    const BandRule rule = view().bandRule();
-    const bool touched = rule == BandRule::Touched || (rule == BandRule::ByDirection && !rightward);
-    QColor fill = accent;
-    fill.setAlphaF(0.08);
-    QPen pen(accent, 1.2);
-    if (touched) pen.setDashPattern({4, 3});
-    painter.setPen(pen);
-    painter.setBrush(fill);
-    painter.drawRect(QRect(pressed_.view, last_.view).normalized());
-    return;
-  }
-  painter.setPen(QPen(accent, 1.4));
-  painter.setBrush(look.color(Role::Paper));
-  if (const auto handle = turnHandle(); handle && gesture_ != Gesture::Moving) {
-    const QPointF place = view().toView(*view().placeHere(document().selection().single()));
-    painter.drawLine(place, QPointF(*handle));
-    painter.drawEllipse(QPointF(*handle), kHandle - 1, kHandle - 1);
-  }
-  for (const QPoint middle : middles()) painter.drawEllipse(QPointF(middle), 3, 3);
-  for (const QPoint corner : corners()) painter.drawRect(QRectF(corner.x() - 4, corner.y() - 4, 8, 8));
-  if (gesture_ == Gesture::Moving || gesture_ == Gesture::Corner) {
-    painter.setPen(QPen(accent, 1, Qt::DashLine));
-    const QPointF at = view().toView(snapped_.at);
-    for (const QPointF guide : snapped_.guides) painter.drawLine(at, view().toView(guide));
-    if (snapped_.caught) {
-      painter.setPen(QPen(accent, 1.4));
-      painter.setBrush(Qt::NoBrush);
-      painter.drawEllipse(at, 5, 5);
-    }
-  }
-  paintNote(painter, view(), QPointF(last_.view), note());
 }
 
 }  // namespace yw::ui
