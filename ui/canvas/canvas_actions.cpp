@@ -121,6 +121,7 @@ void CanvasView::pasteAt(QPointF scene) {
   if (!pasted) return;
   document_.commit(editor.finish(edits::stepName("canvas_paste", editor.yard(), pasted->ids)));
   document_.selection().set(pasted->ids);
+  revealSelection();  // what hangs on a wall stays on it, wherever that is
 }
 
 void CanvasView::turnSelected(base::Angle by) {
@@ -225,8 +226,8 @@ void CanvasView::buildMenu(QMenu& menu) {
     if (std::any_of(ids.begin(), ids.end(), [&](Id id) { return canMoveHere(id); })) {
       QMenu* repeat = menu.addMenu(said("canvas_menu_repeat"));
       const char* keys[] = {"canvas_menu_repeat_line", "canvas_menu_repeat_grid", "canvas_menu_repeat_circle",
-                            "canvas_menu_repeat_mirror"};
-      for (int i = 0; i < 4; ++i)
+                            "canvas_menu_repeat_mirror", "canvas_menu_repeat_path"};
+      for (int i = 0; i < 5; ++i)
         repeat->addAction(said(keys[i]), this, [this, i] { repeatSelected(static_cast<RepeatKind>(i)); })
             ->setObjectName(QStringLiteral("menuRepeat%1").arg(i));
     }

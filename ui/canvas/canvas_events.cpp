@@ -227,6 +227,11 @@ bool CanvasView::handleKey(QKeyEvent& event) {
   if (control && event.key() == Qt::Key_A) return selectAll(), true;
   if (event.modifiers() & ~(Qt::ShiftModifier | Qt::KeypadModifier)) return false;
   if (event.key() == Qt::Key_F) return fitSelection(), true;
+  if (event.key() == Qt::Key_S) {
+    setSnaps(!snaps_);
+    Q_EMIT statusChanged(said(snaps_ ? "canvas_catching_on" : "canvas_catching_off"));
+    return true;
+  }
   if (event.key() == Qt::Key_T) return turnRoundSelected(), true;
   if (event.key() == Qt::Key_R) {
     turnSelected(base::toAngle(event.modifiers() & Qt::ShiftModifier ? -15.0 : 15.0));

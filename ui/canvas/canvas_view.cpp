@@ -170,6 +170,26 @@ void CanvasView::revealSelection() {
   if (!seen.contains(extent.center())) centerOnExactly(extent.center());
 }
 
+void CanvasView::centerSelection() {
+  std::set<Id> ids = document_.selection().ids();
+  QRectF extent = canvas_->extentOf(ids);
+  if (extent.isNull()) {
+    std::set<Id> boxes;
+    for (const Id id : ids) boxes.insert(yard::boxOf(document_.shownYard(), id));
+    extent = canvas_->extentOf(boxes);
+  }
+  if (extent.isNull()) return;
+  centerOnExactly(extent.center());
+  layOutMarks();
+}
+
+void CanvasView::setSnaps(bool snaps) {
+  if (snaps == snaps_) return;
+  snaps_ = snaps;
+  tool_->yardChanged();  // what it caught may be free now
+  Q_EMIT snapsChanged(snaps);
+}
+
 void CanvasView::resizeEvent(QResizeEvent* event) {
   const QPointF middle =
       toSceneExact(QPointF(event->oldSize().width() / 2.0, event->oldSize().height() / 2.0));

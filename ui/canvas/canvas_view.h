@@ -22,16 +22,16 @@ namespace yw::ui {
 enum class BandRule { ByDirection, Enclosed, Touched };
 
 /// How what is selected is repeated.
-enum class RepeatKind { Line, Grid, Circle, Mirror };
+enum class RepeatKind { Line, Grid, Circle, Mirror, Path };
 
 /// What the Yard and the House front share: moving about, selecting, tools, labels, keys. Scene unit 1 mm, y
 /// down.
 ///
 /// Keys, with the view focused: arrows nudge what is selected (Shift ten steps, Alt one screen pixel) or pan;
 /// Page Up/Down walk the props; Enter or F2 edits; Delete removes; Ctrl+D duplicates; R turns by 15°; Home
-/// fits all, F the selection; T turns a wired prop round; Ctrl+plus/minus zoom; Space-drag pans; Escape stops
-/// the gesture, then leaves the tool, then clears the selection. Dropping `kPlaceMime` data places what it
-/// names.
+/// fits all, F the selection; T turns a wired prop round; S stops catching and takes it up again;
+/// Ctrl+plus/minus zoom; Space-drag pans; Escape stops the gesture, then leaves the tool, then clears the
+/// selection. Dropping `kPlaceMime` data places what it names.
 class CanvasView : public QGraphicsView {
   Q_OBJECT
  public:
@@ -55,6 +55,9 @@ class CanvasView : public QGraphicsView {
   void revealSelection();
   /// True (default): the wheel zooms and Ctrl+wheel too; false: the wheel pans.
   void setWheelZooms(bool zooms) { wheelZooms_ = zooms; }
+  bool wheelZooms() const { return wheelZooms_; }
+  /// Centers what is selected; what has no place of its own by the box it stands in.
+  void centerSelection();
   QPointF toView(QPointF scene) const { return viewportTransform().map(scene); }
   QPointF toSceneExact(QPointF view) const { return viewportTransform().inverted().map(view); }
 
@@ -75,7 +78,8 @@ class CanvasView : public QGraphicsView {
   BandRule bandRule() const { return bandRule_; }
   /// One arrow press; 0: 1 inch or 2 cm by the yard's units.
   void setNudgeStep(base::Length step) { nudgeStep_ = step; }
-  void setSnaps(bool snaps) { snaps_ = snaps; }
+  base::Length nudgeStep() const { return nudgeStep_; }
+  void setSnaps(bool snaps);
   bool snaps() const { return snaps_; }
 
   // ---- tools
@@ -88,7 +92,7 @@ class CanvasView : public QGraphicsView {
   void startRun(base::Id port);
   void addFeed();
   void measure();
-  /// Repeats what is selected: in a line, a grid, round a circle, or mirrored.
+  /// Repeats what is selected: in a line, a grid, round a circle, mirrored, or along a line of any shape.
   void repeatSelected(RepeatKind kind);
 
   // ---- what menus and keys do
@@ -143,6 +147,7 @@ class CanvasView : public QGraphicsView {
   void pointerMoved(const QString& place);
   void zoomChanged(double pixelsPerMm);
   void editAsked();
+  void snapsChanged(bool snaps);
   void findingClicked(std::size_t index);  ///< into Document::report()->findings
   void contextMenuBuilding(QMenu* menu);   ///< add what else can be done
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/message.h"
+#include "core/shapes/rows.h"
 #include "core/yard/labels.h"
 
 namespace yw::ui::edits {
@@ -235,12 +236,17 @@ std::optional<Point> ownPlace(const Yard& yard, Id id, Plane plane) {
   return std::nullopt;
 }
 
-void mirrorHeading(Editor& editor, Id id) {
-  const auto flipped = [](Angle a) { return Angle{(360'000'000 - a.count) % 360'000'000}; };
+/// The copy as the mirror image of its original about x = `axis` of this plane, its own place and name kept.
+void mirror(Editor& editor, Id id, double axis, Plane plane) {
   editor.update<Prop>(id, [&](Prop& p) {
-    if (!p.wall) p.heading = flipped(p.heading);
+    if (p.wall && plane == Plane::Plan) return;  // its own frame is the wall's, not the plan's
+    const Point at = p.at;
+    p = shapes::mirrored(p, base::toLength({axis}));
+    p.at = at;
+    p.heading.count = (p.heading.count % 360'000'000 + 360'000'000) % 360'000'000;
   });
-  editor.update<yard::AudiencePoint>(id, [&](yard::AudiencePoint& a) { a.facing = flipped(a.facing); });
+  editor.update<yard::AudiencePoint>(
+      id, [](yard::AudiencePoint& a) { a.facing = Angle{(360'000'000 - a.facing.count) % 360'000'000}; });
 }
 
 }  // namespace
@@ -259,7 +265,7 @@ std::set<Id> repeat(Editor& editor, const std::set<Id>& ids, const std::vector<C
       if (made.empty()) continue;
       const Id copy = *made.begin();
       copies.insert(copy);
-      if (place.mirrored) mirrorHeading(editor, copy);
+      if (place.mirrored) mirror(editor, copy, place.center.x, plane);
       if (place.turn != 0.0) turn(editor, {copy}, base::toAngle(place.turn));
       array.members.push_back({copy, false});
     }

@@ -1,11 +1,16 @@
 // What can be done with what is selected: all that a right click offers on a drawing, and a little more.
 #include <QAction>
+#include <QLabel>
 #include <QMenu>
 #include <QMenuBar>
+#include <QStatusBar>
 #include <QTabWidget>
 
 #include "ui/canvas/front_view.h"
+#include "ui/canvas/hand_rules.h"
 #include "ui/canvas/yard_view.h"
+#include "ui/dialogs/find_dialog.h"
+#include "ui/dialogs/hand_dialog.h"
 #include "ui/window/main_window.h"
 
 namespace yw::ui {
@@ -29,6 +34,44 @@ void MainWindow::buildItemMenu() {
     yard_->setFocus();
   });
   add(menu, tr("Turn &round in its run\tT"), {}, "actionTurnRound", [this] { view().turnRoundSelected(); });
+}
+
+void MainWindow::find() {
+  FindDialog dialog(document_, this);
+  if (dialog.exec() != QDialog::Accepted || !dialog.found()) return;
+  document_.selection().set({dialog.found()});
+  if (!view().canvas().item(dialog.found())) drawings_->setCurrentIndex(0);
+  view().centerSelection();
+  view().setFocus();
+}
+
+void MainWindow::buildHandMenu() {
+  const auto apply = [this](const HandRules& rules) {
+    rules.applyTo(*yard_);
+    rules.applyTo(*front_);
+    rules.save();
+  };
+  viewMenu_->addSeparator();
+  add(viewMenu_, tr("Pointer and &keys…"), {}, "actionHand", [this, apply] {
+    HandDialog dialog(HandRules::load(), yard::settings(document_.yard()).units, this);
+    connect(&dialog, &HandDialog::changed, this, apply);
+    dialog.exec();
+  });
+  auto* catches = new QLabel(this);
+  catches->setObjectName(QStringLiteral("statusCatches"));
+  statusBar()->addPermanentWidget(catches);
+  const auto snapsChanged = [this, catches, apply](bool snaps) {
+    catches->setText(snaps ? tr("catches") : tr("catches nothing"));
+    HandRules rules = HandRules::load();
+    if (rules.snaps == snaps) return;
+    rules.snaps = snaps;
+    apply(rules);
+  };
+  for (CanvasView* v : std::initializer_list<CanvasView*>{yard_, front_})
+    connect(v, &CanvasView::snapsChanged, this, snapsChanged);
+  const HandRules rules = HandRules::load();
+  apply(rules);
+  snapsChanged(rules.snaps);
 }
 
 }  // namespace yw::ui

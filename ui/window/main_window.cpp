@@ -6,7 +6,6 @@
 #include <QDockWidget>
 #include <QFileDialog>
 #include <QFileInfo>
-#include <QInputDialog>
 #include <QLabel>
 #include <QMenuBar>
 #include <QMessageBox>
@@ -53,6 +52,7 @@ MainWindow::MainWindow() {
   buildItemMenu();
   buildYardMenu();
   buildViewMenu();
+  buildHandMenu();
   buildHelpMenu();
   connectViews();
   readSettings();
@@ -385,27 +385,6 @@ void MainWindow::refreshTitles() {
                                    : tr("Undo"));
   redo_->setText(history.canRedo() ? tr("Redo %1").arg(QString::fromStdString(history.redoName()))
                                    : tr("Redo"));
-}
-
-void MainWindow::find() {
-  std::vector<std::pair<Id, QString>> all;
-  QStringList names;
-  for (const auto& [id, name] : namedRecords(document_.yard(), {}))
-    if (!name.isEmpty()) {
-      all.emplace_back(id, name);
-      names << name;
-    }
-  bool ok = false;
-  const QString typed = QInputDialog::getItem(this, tr("Find"), tr("Name"), names, 0, true, &ok);
-  if (!ok || typed.isEmpty()) return;
-  for (const bool exact : {true, false})
-    for (const auto& [id, name] : all)
-      if (exact ? name.compare(typed, Qt::CaseInsensitive) == 0 : name.contains(typed, Qt::CaseInsensitive)) {
-        document_.selection().set({id});
-        document_.selection().reveal();
-        return;
-      }
-  hint_->setText(tr("Nothing here is called %1.").arg(typed));
 }
 
 void MainWindow::setDusk(bool dusk) {

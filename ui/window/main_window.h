@@ -50,6 +50,7 @@ class MainWindow : public QMainWindow {
   void buildFileMenu();
   void buildEditMenu();
   void buildItemMenu();
+  void buildHandMenu();
   void buildYardMenu();
   void buildViewMenu();
   void buildHelpMenu();

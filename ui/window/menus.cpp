@@ -97,7 +97,8 @@ void MainWindow::buildEditMenu() {
   const std::pair<RepeatKind, QString> kinds[] = {{RepeatKind::Line, tr("In a &line")},
                                                   {RepeatKind::Grid, tr("In a &grid")},
                                                   {RepeatKind::Circle, tr("Round a &circle")},
-                                                  {RepeatKind::Mirror, tr("&Mirrored")}};
+                                                  {RepeatKind::Mirror, tr("&Mirrored")},
+                                                  {RepeatKind::Path, tr("&Along a line you draw")}};
   for (const auto& [kind, text] : kinds)
     add(repeat, text, {}, "actionRepeat", [this, kind = kind] {
       view().repeatSelected(kind);

@@ -1,6 +1,8 @@
 // Zoom, pan, fit: the place under the pointer stays where it is.
 #include <gtest/gtest.h>
 
+#include <QLineEdit>
+#include <QNativeGestureEvent>
 #include <QScrollBar>
 #include <QTemporaryDir>
 
@@ -65,6 +67,55 @@ TEST(MovingAbout, SpaceDragAndMiddleDragPanAndChangeNothing) {
   EXPECT_LE(apart(bench.view.toView({0, 0}), before + QPointF(40, 15)), 1.0);
   EXPECT_EQ(bench.steps(), steps);
   EXPECT_EQ(bench.get<yard::Prop>(ring).at, base::Point{});
+}
+
+// Between them the four settings of the wheel: turned, with Ctrl, with Shift, from a touchpad.
+TEST(MovingAbout, TwoFingersPanAndAPinchZooms) {
+  Bench bench;
+  bench.lookAtOrigin();
+  const double scale = bench.view.scaleNow();
+  const QPointF before = bench.view.toView({0, 0});
+  wheel(bench.view, {400, 300}, 1, Qt::ShiftModifier);
+  EXPECT_EQ(bench.view.scaleNow(), scale);
+  EXPECT_GT(std::abs(bench.view.toView({0, 0}).x() - before.x()), 10.0) << "Shift pans sideways";
+  const QPointF at(300, 200), scene = bench.view.toSceneExact(at);
+  QNativeGestureEvent pinch(Qt::ZoomNativeGesture, QPointingDevice::primaryPointingDevice(), 2, at, at, at,
+                            0.25, QPointF());
+  QApplication::sendEvent(bench.view.viewport(), &pinch);
+  EXPECT_NEAR(bench.view.scaleNow(), scale * 1.25, 1e-9);
+  EXPECT_LE(apart(bench.view.toView(scene), at), 1.0);
+}
+
+TEST(MovingAbout, SpaceStillTypesInFieldsOverTheDrawing) {
+  Bench bench;
+  bench.lookAtOrigin();
+  bench.view.setSnaps(false);
+  bench.view.drawFeature(yard::FeatureKind::Fence);
+  click(bench.view, bench.at(-2, 0));
+  hover(bench.view, bench.at(1, 0));
+  key(bench.view, Qt::Key_1, {}, false, QStringLiteral("1"));
+  auto* typed = bench.view.viewport()->findChild<QLineEdit*>(QStringLiteral("inlineLength"));
+  ASSERT_TRUE(typed && typed->isVisible());
+  QTest::keyClicks(typed, QStringLiteral("2' 6\""));
+  EXPECT_EQ(typed->text(), QStringLiteral("12' 6\""));
+  const QPointF before = bench.view.toView({0, 0});
+  drag(bench.view, bench.at(1, 1), bench.at(1, 1) + QPoint(50, 0));
+  EXPECT_EQ(bench.view.toView({0, 0}), before) << "the space that was typed must not pan";
+}
+
+TEST(MovingAbout, FitSelectionShowsItWhole) {
+  Bench bench;
+  bench.addProp("ring", "Ring", -12, 3);
+  const base::Id far = bench.addProp("arch", "Arch", 20, -9);
+  bench.view.fitAll();
+  const double scale = bench.view.scaleNow();
+  bench.document.selection().set({far});
+  key(bench.view, Qt::Key_F);
+  EXPECT_GT(bench.view.scaleNow(), scale);
+  const QRectF extent = bench.view.canvas().item(far)->extent();
+  const QRectF seen(bench.view.viewport()->rect());
+  EXPECT_TRUE(seen.contains(bench.view.toView(extent.topLeft())));
+  EXPECT_TRUE(seen.contains(bench.view.toView(extent.bottomRight())));
 }
 
 TEST(MovingAbout, FitAllShowsEverything) {

@@ -82,6 +82,47 @@ TEST(RepeatTool, MirroringFlipsTheHeading) {
   EXPECT_EQ(one.undoName(), "Mirror Arch 1");
 }
 
+TEST(RepeatTool, AlongALineEvenlyByItsLengthInOneStep) {
+  One one;
+  one.view.repeatSelected(RepeatKind::Path);
+  click(one.view, one.at(0, 0));
+  click(one.view, one.at(0, 2));
+  key(one.view, Qt::Key_5, {}, false, QStringLiteral("5"));
+  key(one.view, Qt::Key_T);
+  const std::size_t steps = one.steps();
+  key(one.view, Qt::Key_Return);
+  EXPECT_EQ(one.steps(), steps + 1);
+  EXPECT_EQ(one.undoName(), "Repeat Arch 1");
+  const auto all = places(one.document);  // 4 m of line: one each meter
+  ASSERT_EQ(all.size(), 5U);
+  const base::Vec2 wanted[] = {{-2, 0}, {-1, 0}, {0, 0}, {0, 1}, {0, 2}};
+  for (std::size_t i = 0; i < 5; ++i) EXPECT_LE(base::distance(all[i], wanted[i]), 0.01) << i;
+  const auto props = yard::all<yard::Prop>(one.document.yard());
+  EXPECT_EQ(props[1].second->heading, props[0].second->heading);
+  EXPECT_EQ((props[4].second->heading - props[0].second->heading).count, base::toAngle(90).count);
+  one.document.undo();
+  EXPECT_EQ(places(one.document).size(), 1U);
+}
+
+TEST(RepeatTool, AlongALineBackspaceTakesAPlaceBackAndEscapeStartsAnew) {
+  One one;
+  one.view.repeatSelected(RepeatKind::Path);
+  click(one.view, one.at(0, 0));
+  click(one.view, one.at(0, 2));
+  key(one.view, Qt::Key_Backspace);
+  key(one.view, Qt::Key_Return);
+  EXPECT_LE(base::distance(places(one.document).back(), base::Vec2{0, 0}), 0.01);
+  one.document.undo();
+  one.document.selection().set({one.arch});
+  one.view.repeatSelected(RepeatKind::Path);
+  click(one.view, one.at(0, 0));
+  key(one.view, Qt::Key_Escape);
+  EXPECT_FALSE(one.view.selecting());
+  key(one.view, Qt::Key_Escape);
+  EXPECT_TRUE(one.view.selecting());
+  EXPECT_EQ(places(one.document).size(), 1U);
+}
+
 TEST(RepeatTool, EscapeGoesBackToTheRowThenLeavesAndChangesNothing) {
   One one;
   const std::size_t steps = one.steps();

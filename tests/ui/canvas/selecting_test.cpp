@@ -55,6 +55,35 @@ TEST(Selecting, RepeatedClicksGoDeeperAndWrap) {
   EXPECT_EQ(bench.document.selection().single(), first);
 }
 
+TEST(Selecting, AltClickGoesOneDeeperAtOnce) {
+  Bench bench;
+  Ids all;
+  for (int i = 0; i < 2; ++i) all.insert(bench.addProp("ring", "Ring " + std::to_string(i), 0.001 * i, 0));
+  bench.lookAtOrigin();
+  click(bench.view, bench.at(0, 0));
+  const base::Id first = bench.document.selection().single();
+  click(bench.view, bench.at(0, 0) + QPoint(0, 2), Qt::AltModifier);
+  EXPECT_NE(bench.document.selection().single(), first);
+  EXPECT_TRUE(all.contains(bench.document.selection().single()));
+}
+
+TEST(Selecting, EscapeStopsTheGestureThenLeavesTheToolThenClearsTheSelection) {
+  Rings rings;
+  rings.document.selection().set({rings.a});
+  const std::size_t steps = rings.steps();
+  rings.view.drawFeature(yard::FeatureKind::Bed);
+  click(rings.view, rings.at(-3, -3));
+  click(rings.view, rings.at(-2, -3));
+  key(rings.view, Qt::Key_Escape);
+  EXPECT_FALSE(rings.view.selecting()) << "only the corners are gone";
+  key(rings.view, Qt::Key_Escape);
+  EXPECT_TRUE(rings.view.selecting());
+  EXPECT_EQ(rings.chosen(), Ids{rings.a});
+  key(rings.view, Qt::Key_Escape);
+  EXPECT_EQ(rings.chosen(), Ids{});
+  EXPECT_EQ(rings.steps(), steps);
+}
+
 TEST(Selecting, RubberBandRightwardEnclosesLeftwardTouches) {
   Rings rings;
   const QRectF extent = rings.view.canvas().item(rings.a)->extent();
@@ -216,6 +245,15 @@ TEST(Keys, NudgeMovesOneInchTenWithShiftAndOneStepWhileHeld) {
   key(rings.view, Qt::Key_Left, Qt::AltModifier);  // one pixel of screen: 10 mm at this zoom
   EXPECT_NEAR(base::metres(rings.get<yard::Prop>(rings.a).at.x - before.x).si,
               0.127 - 1e-3 / rings.view.scaleNow(), 1e-6);
+}
+
+TEST(Keys, NudgeStepCanBeSet) {
+  Rings rings;
+  rings.view.setNudgeStep(base::inches(6));
+  rings.document.selection().set({rings.a});
+  const base::Point before = rings.get<yard::Prop>(rings.a).at;
+  key(rings.view, Qt::Key_Right);
+  EXPECT_EQ(rings.get<yard::Prop>(rings.a).at.x - before.x, base::inches(6));
 }
 
 TEST(Keys, NudgeIsTwoCentimetresInMetricYards) {

@@ -90,6 +90,13 @@ std::vector<CatchPoint> planCatches(const yard::Yard& yard, const std::set<Id>& 
       const QString name = named("canvas_catch_end", yard, id);
       for (const base::Point& p : feature->outline) points.push_back({toScene(p), Catch::End, name});
     } else if (const auto place = edits::planPlace(yard, id)) {
+      if (const auto* prop = std::get_if<yard::Prop>(record.get());
+          prop && !prop->wall && prop->path.size() > 1) {
+        const double turn = base::radians(prop->heading), c = std::cos(turn), s = std::sin(turn);
+        const base::Vec2 way = base::vec(prop->path.back());
+        const base::Vec2 end = base::vec(prop->at) + base::Vec2{way.x * c - way.y * s, way.x * s + way.y * c};
+        points.push_back({toScene(base::point(end)), Catch::End, named("canvas_catch_line_end", yard, id)});
+      }
       points.push_back({toScene(*place), Catch::Center, named("canvas_catch_center", yard, id)});
     }
   }

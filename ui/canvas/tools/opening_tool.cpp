@@ -193,7 +193,9 @@ void FrontSelectTool::press(const ToolEvent& event) {
 }
 
 edit::Change FrontSelectTool::change(const ToolEvent& event) const {
-  const Point by = pointOf(event.scene) - pointOf(pressed_.scene);
+  Point by = pointOf(event.scene) - pointOf(pressed_.scene);
+  const bool shift = event.modifiers & Qt::ShiftModifier;
+  if (shift && !sizing_) (std::abs(by.x.count) >= std::abs(by.y.count) ? by.y : by.x) = {};  // along one axis
   const GridStep grid = gridStep(front_.scaleNow(), 7.0, front_.units());
   const auto onGrid = [&](Length v) {
     if (!front_.snaps() || (event.modifiers & Qt::AltModifier)) return v;
@@ -204,11 +206,16 @@ edit::Change FrontSelectTool::change(const ToolEvent& event) const {
       sizing_ ? "canvas_opening_size" : "canvas_opening_move", [&](std::vector<Opening>& openings) {
         Opening& opening = openings[static_cast<std::size_t>(front_.opening())];
         if (sizing_) {
+          const double before = static_cast<double>(opening.width.count);
           opening.width = std::max(base::inches(1), onGrid(opening.width + by.x));
-          if (opening.kind != OpeningKind::Eave && opening.kind != OpeningKind::Gable)
+          if (shift && before > 0)  // its proportions stay
+            opening.height = Length{std::llround(static_cast<double>(opening.height.count) *
+                                                 static_cast<double>(opening.width.count) / before)};
+          else if (opening.kind != OpeningKind::Eave && opening.kind != OpeningKind::Gable)
             opening.height = std::max(base::inches(1), onGrid(opening.height + by.y));
         } else {
-          opening.at = {onGrid(opening.at.x + by.x), onGrid(opening.at.y + by.y)};
+          opening.at = {by.x.count ? onGrid(opening.at.x + by.x) : opening.at.x,
+                        by.y.count ? onGrid(opening.at.y + by.y) : opening.at.y};
         }
       });
 }

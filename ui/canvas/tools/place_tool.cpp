@@ -60,6 +60,15 @@ PlaceTool::PlaceTool(CanvasView& view, PlaceWhat what, Id wall)
     ghost_ = wall_ ? frontDrawing(*shape) : planDrawing(*shape);
 }
 
+void PlaceTool::start() {
+  connect(&entry(), &InlineEntry::changed, this, [this] { repaint(); });
+  connect(&entry(), &InlineEntry::entered, this, [this](base::Length) {
+    const QPointF at = candidate();
+    entry().put();
+    addPlace(at);
+  });
+}
+
 QString PlaceTool::name() const {
   const std::string what = kind_ ? kind_->label : yard::label(what_.record);
   return said("canvas_tool_place", {{"what", QString::fromStdString(what).toLower().toStdString()}});
@@ -105,6 +114,7 @@ double PlaceTool::heightOnWall(Id wallId) const {
 void PlaceTool::move(const ToolEvent& event) {
   last_ = event;
   snapped_ = caught(event);
+  if (asking()) entry().moveNear(event.view);
   if (!wall_ && needsWall()) {
     if (const auto foot = footAt(snapped_.at, kWallReach)) snapped_.at = foot->scene;
   }
@@ -112,9 +122,19 @@ void PlaceTool::move(const ToolEvent& event) {
 }
 
 QPointF PlaceTool::candidate() const {
-  if (path() && !path_.empty() && (last_.modifiers & Qt::ShiftModifier))
-    return path_.back() + constrained(last_.scene - path_.back());
-  return snapped_.at;
+  if (!path() || path_.empty()) return snapped_.at;
+  QPointF way = snapped_.at - path_.back();
+  if (last_.modifiers & Qt::ShiftModifier) way = constrained(last_.scene - path_.back());
+  const auto typed = typedLength();
+  if (!typed) return path_.back() + way;
+  const double length = std::hypot(way.x(), way.y());
+  if (length < 1e-9) return path_.back() + QPointF(base::metres(*typed).si * 1e3, 0);
+  return path_.back() + way * (base::metres(*typed).si * 1e3 / length);
+}
+
+std::optional<base::Length> PlaceTool::typedLength() const {
+  auto& entry = const_cast<PlaceTool*>(this)->entry();
+  return asking() ? entry.length() : std::nullopt;
 }
 
 void PlaceTool::press(const ToolEvent& event) {
@@ -133,6 +153,11 @@ void PlaceTool::press(const ToolEvent& event) {
     }
   }
   const QPointF at = candidate();
+  if (asking()) entry().put();
+  addPlace(at);
+}
+
+void PlaceTool::addPlace(QPointF at) {
   if (!path_.empty() && pointOf(at) == pointOf(path_.back())) return;
   path_.push_back(at);
   statusChanged();
@@ -158,6 +183,10 @@ bool PlaceTool::key(QKeyEvent& event) {
     repaint();
     return true;
   }
+  if (path() && !path_.empty() && beginsLength(event)) {
+    entry().ask(said("canvas_ask_side"), last_.view, units(), event.text());
+    return true;
+  }
   if (event.key() == Qt::Key_R && ghost_ && !wall_) {
     heading_ += event.modifiers() & Qt::ShiftModifier ? -15.0 : 15.0;
     heading_ -= std::floor(heading_ / 360.0) * 360.0;
@@ -168,6 +197,7 @@ bool PlaceTool::key(QKeyEvent& event) {
 }
 
 bool PlaceTool::stop() {
+  if (PointTool::stop()) return true;
   if (path_.empty()) return false;
   path_.clear();
   statusChanged();
@@ -352,8 +382,8 @@ void PlaceTool::paint(QPainter& painter) {
     const QPointF way = candidate() - path_.back();
     lines << lengthWords(std::hypot(way.x(), way.y()));
   }
-  if (snapped_.caught) lines << snapped_.name;
-  paintNote(painter, view(), QPointF(last_.view), lines);
+  if (snapped_.caught && !asking()) lines << snapped_.name;
+  if (!asking()) paintNote(painter, view(), QPointF(last_.view), lines);
 }
 
 }  // namespace yw::ui

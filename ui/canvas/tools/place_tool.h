@@ -22,8 +22,8 @@ struct PlaceWhat {
 };
 
 /// Sets down a prop or a piece of gear: a ghost follows the pointer, a click places it, Shift stays for more,
-/// R turns it, Enter drops it where the view looks. Kinds along a path are drawn click by click. On the plan,
-/// what hangs on walls is caught by the nearest wall.
+/// R turns it, Enter drops it where the view looks. Kinds along a path are drawn click by click, or by typed
+/// lengths. On the plan, what hangs on walls is caught by the nearest wall.
 class PlaceTool : public PointTool {
   Q_OBJECT
  public:
@@ -31,6 +31,7 @@ class PlaceTool : public PointTool {
   PlaceTool(CanvasView& view, PlaceWhat what, base::Id wall = {});
   QString name() const override;
   QString status() const override;
+  void start() override;
   void press(const ToolEvent& event) override;
   void move(const ToolEvent& event) override;
   void doubleClick(const ToolEvent& event) override;
@@ -58,6 +59,8 @@ class PlaceTool : public PointTool {
   void drawOwn(yard::Prop& prop) const;
   void commit(yard::Record record, bool more);
   QPointF candidate() const;
+  void addPlace(QPointF at);
+  std::optional<base::Length> typedLength() const;
 
   PlaceWhat what_;
   base::Id wall_;

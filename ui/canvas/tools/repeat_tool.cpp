@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/shapes/rows.h"
+
 namespace yw::ui {
 
 using base::Id;
@@ -37,13 +39,16 @@ QString RepeatTool::status() const {
       return said("canvas_status_repeat_circle");
     case RepeatKind::Mirror:
       return said("canvas_status_repeat_mirror");
+    case RepeatKind::Path:
+      return said("canvas_status_repeat_path");
   }
   return {};
 }
 
 Vec2 RepeatTool::way() const {
-  QPointF to = snapped_.at - anchor_;
-  if (last_.modifiers & Qt::ShiftModifier) to = constrained(last_.scene - anchor_);
+  const QPointF from = path_.empty() ? anchor_ : path_.back();
+  QPointF to = snapped_.at - from;
+  if (last_.modifiers & Qt::ShiftModifier) to = constrained(last_.scene - from);
   return planOf(to);
 }
 
@@ -63,6 +68,8 @@ std::vector<Copying> RepeatTool::copies() const {
       for (std::int64_t k = 1; k < count_; ++k)
         made.push_back({way() * (static_cast<double>(k) / last), {}, 0.0, false});
       break;
+    case RepeatKind::Path:
+      return copiesAlong();
     case RepeatKind::Grid: {
       const Vec2 across = row_.value_or(way()), down = row_ ? way() : Vec2{};
       const std::int64_t rows = row_ ? rows_ : 1;
@@ -81,6 +88,24 @@ std::vector<Copying> RepeatTool::copies() const {
   return made;
 }
 
+/// Evenly along what was clicked; while nothing was, to the pointer.
+std::vector<Copying> RepeatTool::copiesAlong() const {
+  std::vector<base::Point> line{pointOf(anchor_)};
+  for (const QPointF p : path_) line.push_back(pointOf(p));
+  if (path_.empty()) line.push_back(base::point(planOf(anchor_) + way()));
+  std::vector<Copying> made;
+  const auto spots = shapes::alongPath(line, count_);
+  for (std::size_t k = 1; k < spots.size(); ++k) {
+    const double turn = base::degrees(spots[k].heading) - base::degrees(spots[0].heading);
+    made.push_back({base::vec(spots[k].at) - planOf(anchor_), planOf(anchor_), along_ ? turn : 0.0, false});
+  }
+  return made;
+}
+
+void RepeatTool::doubleClick(const ToolEvent&) {
+  if (kind_ == RepeatKind::Path && !path_.empty()) place();
+}
+
 void RepeatTool::move(const ToolEvent& event) {
   last_ = event;
   snapped_ = caught(event);
@@ -94,6 +119,11 @@ void RepeatTool::press(const ToolEvent& event) {
     row_ = way();
     rows_ = 2;
     typing_ = false;
+    statusChanged();
+    return repaint();
+  }
+  if (kind_ == RepeatKind::Path) {
+    path_.push_back(toScene(planOf(path_.empty() ? anchor_ : path_.back()) + way()));
     statusChanged();
     return repaint();
   }
@@ -116,6 +146,14 @@ bool RepeatTool::key(QKeyEvent& event) {
   if (event.key() == Qt::Key_Return || event.key() == Qt::Key_Enter) {
     if (!ids_.empty()) place();
     return true;
+  }
+  if (kind_ == RepeatKind::Path && event.key() == Qt::Key_T) {
+    along_ = !along_;
+    return repaint(), true;
+  }
+  if (kind_ == RepeatKind::Path && event.key() == Qt::Key_Backspace && !typing_) {
+    if (!path_.empty()) path_.pop_back();
+    return repaint(), true;
   }
   const QString text = event.text();
   const bool digit = text.size() == 1 && text[0].isDigit();
@@ -144,8 +182,9 @@ void RepeatTool::count(QKeyEvent& event) {
 }
 
 bool RepeatTool::stop() {
-  if (!row_) return false;
+  if (!row_ && path_.empty()) return false;
   row_.reset();
+  path_.clear();
   statusChanged();
   repaint();
   return true;
@@ -163,6 +202,12 @@ QStringList RepeatTool::note() const {
     lines << said("canvas_note_repeat",
                   {{"n", row_ ? rows_ : count_}, {"apart", base::toLength({base::norm(way()) / parts})}},
                   view().units());
+  }
+  if (kind_ == RepeatKind::Path) {
+    const auto all = copiesAlong();
+    const double apart = all.empty() ? 0.0 : base::norm(all.front().by);
+    lines << said("canvas_note_repeat", {{"n", count_}, {"apart", base::toLength({apart})}}, view().units());
+    if (along_) lines << said("canvas_note_repeat_along");
   }
   if (snapped_.caught) lines << snapped_.name;
   return lines;
@@ -201,6 +246,15 @@ void RepeatTool::paint(QPainter& painter) {
     painter.setPen(QPen(accent, 1, Qt::DashDotLine));
     const double x = view().toView(snapped_.at).x();
     painter.drawLine(QPointF(x, 0), QPointF(x, view().viewport()->height()));
+  }
+  if (kind_ == RepeatKind::Path && !ids_.empty()) {
+    QPolygonF line{view().toView(anchor_)};
+    for (const QPointF p : path_) line << view().toView(p);
+    painter.setPen(QPen(accent, 1.4));
+    painter.drawPolyline(line);
+    painter.setPen(QPen(accent, 1.4, Qt::DashLine));
+    painter.drawLine(line.back(),
+                     view().toView(toScene(planOf(path_.empty() ? anchor_ : path_.back()) + way())));
   }
   paintNote(painter, view(), QPointF(last_.view), note());
 }

@@ -7,8 +7,8 @@
 
 namespace yw::ui {
 
-/// Repeats what is selected in a line, a grid, round a circle or mirrored, with a preview of every copy; one
-/// step. How many is typed, or changed by + and −.
+/// Repeats what is selected in a line, a grid, round a circle, mirrored or along a line drawn click by click,
+/// with a preview of every copy; one step. How many is typed, or changed by + and −.
 class RepeatTool : public PointTool {
   Q_OBJECT
  public:
@@ -16,7 +16,7 @@ class RepeatTool : public PointTool {
   QString name() const override;
   QString status() const override;
   void press(const ToolEvent& event) override;
-  void doubleClick(const ToolEvent&) override {}
+  void doubleClick(const ToolEvent& event) override;
   void move(const ToolEvent& event) override;
   bool key(QKeyEvent& event) override;
   bool stop() override;
@@ -27,6 +27,7 @@ class RepeatTool : public PointTool {
   std::vector<edits::Copying> copies() const;
   void count(QKeyEvent& event);
   void place();
+  std::vector<edits::Copying> copiesAlong() const;
   QStringList note() const;
   base::Vec2 way() const;  ///< from what is repeated to the pointer, m
 
@@ -34,6 +35,8 @@ class RepeatTool : public PointTool {
   std::set<base::Id> ids_;
   QPointF anchor_;                     ///< place of the first of them
   std::int64_t count_ = 3, rows_ = 1;  ///< in a row, the first included; rows of a grid
+  std::vector<QPointF> path_;          ///< places clicked, without the anchor
+  bool along_ = false;                 ///< copies turn with the line
   bool typing_ = false;                ///< the next digit joins the number
   std::optional<base::Vec2> row_;      ///< a grid's first row is fixed: way to its end
   Snapped snapped_;
