@@ -10,12 +10,15 @@
 #include <QPainterPath>
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <set>
 
 #include "core/base/number_text.h"
 #include "core/yard/labels.h"
 #include "ui/fields/look.h"
 #include "ui/panels/edits.h"
 #include "ui/panels/measured.h"
+#include "ui/panels/run_series.h"
 
 namespace yw::ui {
 
@@ -23,6 +26,8 @@ using base::Id;
 using papers::Role;
 
 namespace {
+
+constexpr int kNames = 150;  ///< logical pixels at the right for the names of the lines
 
 QString voltsText(double volts) {
   return QString::fromStdString(base::numberText(volts, 2)) + QStringLiteral(" V");
@@ -34,27 +39,6 @@ double roundStep(double span, double parts) {
   for (const double k : {1.0, 2.0, 5.0, 10.0})
     if (rough <= k * power) return k * power;
   return 10 * power;
-}
-
-/// What the chart reads of one run; empty without figures.
-struct Series {
-  const circuit::RunLayout* layout = nullptr;
-  const circuit::RunFigure* limit = nullptr;
-  const circuit::RunFigure* full = nullptr;
-  const circuit::Faults::Worst* lost = nullptr;  ///< with the one feed lost that hurts it most
-};
-
-Series seriesOf(const assess::Assessment* a, Id run) {
-  Series s;
-  if (!a) return s;
-  const auto layout = a->layouts.find(run);
-  const auto limit = a->limit.runs.find(run), full = a->fullWhite.runs.find(run);
-  if (layout == a->layouts.end() || limit == a->limit.runs.end() || full == a->fullWhite.runs.end()) return s;
-  if (layout->second->pixels.empty() || limit->second.volts.size() != layout->second->pixels.size()) return s;
-  const auto& worst = a->faults().worst;
-  const auto lost = worst.find(run);
-  const bool known = lost != worst.end() && lost->second.volts.size() == limit->second.volts.size();
-  return {layout->second.get(), &limit->second, &full->second, known ? &lost->second : nullptr};
 }
 
 }  // namespace
@@ -84,7 +68,7 @@ void RunChart::follow() {
     }
   }
   std::int64_t reading = run == run_ ? reading_ : 0;
-  const Series s = seriesOf(a.get(), run);
+  const RunSeries s = seriesOf(a.get(), run);
   if (s.layout && document_.selection().pixel() > 0)
     for (std::size_t k = 0; k < s.layout->pixels.size(); ++k)
       if (s.layout->pixels[k].prop == document_.selection().pixelProp() &&
@@ -96,34 +80,22 @@ void RunChart::follow() {
   reading_ = reading;
   update();
   if (changed) Q_EMIT runChanged(run_);
-}
-
-double RunChart::lowestNeeded() const {
-  const auto a = document_.assessment();
-  const Series s = seriesOf(a.get(), run_);
-  double most = 0.0;
-  if (!s.layout) return most;
-  Id last;
-  for (const auto& place : s.layout->pixels) {
-    if (!place.prop || place.prop == last) continue;
-    last = place.prop;
-    const auto* prop = yard::find<yard::Prop>(a->yard, place.prop);
-    const auto* product = prop ? yard::productOf(a->yard, *prop) : nullptr;
-    if (product) most = std::max(most, base::volts(product->lowestVolts).si);
-  }
-  return most;
+  Q_EMIT readingChanged(reading_);
 }
 
 RunChart::Scale RunChart::scale() const {
   Scale s;
-  s.plot = QRectF(rect()).adjusted(58, 34, -120, -34);
-  const Series series = seriesOf(document_.assessment().get(), run_);
+  s.plot = QRectF(rect()).adjusted(58, 36, -kNames, -34);
+  const RunSeries series = seriesOf(document_.assessment().get(), run_);
   if (!series.layout) return s;
   s.length = std::max(0.1, series.layout->along.back());
-  double low = lowestNeeded(), high = low;
+  double low = series.limit->volts.front(), high = low;
   for (std::size_t k = 0; k < series.limit->volts.size(); ++k) {
     low = std::min({low, series.limit->volts[k], series.full->volts[k]});
     high = std::max({high, series.limit->volts[k], series.full->volts[k]});
+    if (series.needed[k] <= 0) continue;
+    low = std::min(low, series.needed[k]);
+    high = std::max(high, series.needed[k]);
     if (series.lost) low = std::min(low, series.lost->volts[k]);
   }
   for (const MeasuredOnRun& m : measuredOnRun(*document_.assessment(), document_.assessment()->yard, run_)) {
@@ -168,7 +140,7 @@ void RunChart::paintAxes(QPainter& painter, const Scale& s) const {
 void RunChart::paintMarks(QPainter& painter, const Scale& s) const {
   const Theme& theme = currentTheme();
   const auto a = document_.assessment();
-  const Series series = seriesOf(a.get(), run_);
+  const RunSeries series = seriesOf(a.get(), run_);
   // Where one prop ends and the next begins.
   painter.setPen(QPen(theme.color(Role::SecondInk), 1, Qt::DotLine));
   for (std::size_t k = 1; k < series.layout->pixels.size(); ++k)
@@ -176,9 +148,8 @@ void RunChart::paintMarks(QPainter& painter, const Scale& s) const {
       const double x = s.x(series.layout->along[k] - series.layout->wireBefore[k] / 2);
       painter.drawLine(QPointF(x, s.plot.top()), QPointF(x, s.plot.bottom()));
     }
-  const double needed = lowestNeeded();
-  painter.setPen(QPen(theme.color(Role::Danger), 1.5, Qt::DashDotLine));
-  painter.drawLine(QPointF(s.plot.left(), s.y(needed)), QPointF(s.plot.right(), s.y(needed)));
+  paintJoints(painter, s);
+  paintNeeded(painter, s);
   for (const auto& [id, feed] : a->limit.feeds) {
     if (feed.run != run_ || feed.runPixel < 1) continue;
     const double x = s.x(series.layout->along[static_cast<std::size_t>(feed.runPixel - 1)]);
@@ -193,10 +164,55 @@ void RunChart::paintMarks(QPainter& painter, const Scale& s) const {
   }
 }
 
+/// Names of the props along the foot of the plot, and a short stroke where strings are joined within one.
+void RunChart::paintJoints(QPainter& painter, const Scale& s) const {
+  const Theme& theme = currentTheme();
+  const auto a = document_.assessment();
+  const RunSeries series = seriesOf(a.get(), run_);
+  const auto& pixels = series.layout->pixels;
+  for (std::size_t from = 0; from < pixels.size();) {
+    std::size_t to = from;
+    while (to + 1 < pixels.size() && pixels[to + 1].item == pixels[from].item) ++to;
+    const double left = s.x(series.layout->along[from]), right = s.x(series.layout->along[to]);
+    const auto shape = a->shapes.find(pixels[from].prop);
+    std::set<std::int64_t> joints;
+    if (shape != a->shapes.end())
+      for (const shapes::Joint& joint : shape->second->joints) joints.insert(joint.afterPixel);
+    painter.setPen(QPen(theme.color(Role::SecondInk), 1));
+    for (std::size_t k = from; k < to; ++k) {
+      if (!joints.contains(std::min(pixels[k].pixel, pixels[k + 1].pixel))) continue;
+      const double x = (s.x(series.layout->along[k]) + s.x(series.layout->along[k + 1])) / 2;
+      painter.drawLine(QPointF(x, s.plot.bottom()), QPointF(x, s.plot.bottom() - 6));
+    }
+    if (pixels[from].prop) {
+      const QString name = painter.fontMetrics().elidedText(labelText(a->yard, pixels[from].prop),
+                                                            Qt::ElideRight, static_cast<int>(right - left));
+      painter.drawText(QRectF(left, s.plot.bottom() - 22, right - left, 14), Qt::AlignCenter, name);
+    }
+    from = to + 1;
+  }
+}
+
+/// What each prop's product needs: a step where products are mixed.
+void RunChart::paintNeeded(QPainter& painter, const Scale& s) const {
+  const RunSeries series = seriesOf(document_.assessment().get(), run_);
+  painter.setPen(QPen(currentTheme().color(Role::Danger), 1.5, Qt::DashDotLine));
+  const auto& along = series.layout->along;
+  for (std::size_t from = 0; from < series.needed.size();) {
+    std::size_t to = from;
+    while (to + 1 < series.needed.size() && series.needed[to + 1] == series.needed[from]) ++to;
+    const double right = to + 1 < along.size() ? s.x(along[to + 1]) : s.plot.right();
+    if (series.needed[from] > 0)
+      painter.drawLine(QPointF(s.x(along[from]), s.y(series.needed[from])),
+                       QPointF(right, s.y(series.needed[from])));
+    from = to + 1;
+  }
+}
+
 void RunChart::paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts, double width,
                           Qt::PenStyle style) const {
   const Theme& theme = currentTheme();
-  const Series series = seriesOf(document_.assessment().get(), run_);
+  const RunSeries series = seriesOf(document_.assessment().get(), run_);
   QPainterPath path;
   for (std::size_t k = 0; k < volts.size(); ++k) {
     const QPointF at(s.x(series.layout->along[k]), s.y(volts[k]));
@@ -209,25 +225,27 @@ void RunChart::paintCurve(QPainter& painter, const Scale& s, const std::vector<d
 
 /// Names the lines at their right ends; where they would run into each other they step aside.
 void RunChart::paintNames(QPainter& painter, const Scale& s) const {
-  const Series series = seriesOf(document_.assessment().get(), run_);
+  const RunSeries series = seriesOf(document_.assessment().get(), run_);
   const Theme& theme = currentTheme();
   struct Name {
     double y;
     QString text;
     Role role;
   };
-  std::vector<Name> names{{s.y(lowestNeeded()), tr("needed %1").arg(voltsText(lowestNeeded())), Role::Danger},
-                          {s.y(series.limit->volts.back()), tr("brightness limit"), Role::Ink},
+  const double needed = series.needed.back();
+  std::vector<Name> names{{s.y(series.limit->volts.back()), tr("brightness limit"), Role::Ink},
                           {s.y(series.full->volts.back()), tr("full white"), Role::Ink}};
   if (series.lost)
     names.push_back({s.y(series.lost->volts.back()),
                      tr("without %1").arg(labelText(document_.yard(), series.lost->lost)), Role::Ink});
+  if (needed > 0)
+    names.push_back({s.y(needed), tr("%1 for true white").arg(voltsText(needed)), Role::Danger});
   std::sort(names.begin(), names.end(), [](const Name& a, const Name& b) { return a.y < b.y; });
   constexpr double kApart = 14.0;
   for (std::size_t i = 1; i < names.size(); ++i) names[i].y = std::max(names[i].y, names[i - 1].y + kApart);
   for (const Name& name : names) {
     painter.setPen(theme.color(name.role));
-    painter.drawText(QRectF(s.plot.right() + 6, name.y - 9, 114, 18), Qt::AlignLeft | Qt::AlignVCenter,
+    painter.drawText(QRectF(s.plot.right() + 6, name.y - 9, kNames - 8, 18), Qt::AlignLeft | Qt::AlignVCenter,
                      name.text);
   }
 }
@@ -236,7 +254,7 @@ void RunChart::paintNames(QPainter& painter, const Scale& s) const {
 void RunChart::paintMeasured(QPainter& painter, const Scale& s) const {
   const Theme& theme = currentTheme();
   const auto a = document_.assessment();
-  const Series series = seriesOf(a.get(), run_);
+  const RunSeries series = seriesOf(a.get(), run_);
   const auto fits = [&](Id measurement) {
     for (const circuit::Reading& r : a->fit.readings)
       if (r.measurement == measurement && r.volts) return r.state == circuit::Reading::State::Used;
@@ -259,7 +277,7 @@ void RunChart::paintEvent(QPaintEvent*) {
   painter.setRenderHint(QPainter::Antialiasing);
   const Theme& theme = currentTheme();
   painter.fillRect(rect(), theme.color(Role::Paper));
-  const Series series = seriesOf(document_.assessment().get(), run_);
+  const RunSeries series = seriesOf(document_.assessment().get(), run_);
   QFont font = painter.font();
   font.setPixelSize(kNoteSize);
   painter.setFont(font);
@@ -291,7 +309,7 @@ void RunChart::paintEvent(QPaintEvent*) {
 
 QString RunChart::readingText() const {
   const auto a = document_.assessment();
-  const Series series = seriesOf(a.get(), run_);
+  const RunSeries series = seriesOf(a.get(), run_);
   if (!series.layout) return {};
   const QString run = labelText(a->yard, run_);
   const std::int64_t place = reading_ > 0 ? reading_ : series.limit->lowestPixel;
@@ -310,11 +328,12 @@ QString RunChart::readingText() const {
   if (series.lost)
     text +=
         tr(", %1 without %2").arg(voltsText(series.lost->volts[k]), labelText(a->yard, series.lost->lost));
+  if (series.needed[k] > 0) text += tr("; %1 needed for true white").arg(voltsText(series.needed[k]));
   return text;
 }
 
 std::int64_t RunChart::placeAt(double x) const {
-  const Series series = seriesOf(document_.assessment().get(), run_);
+  const RunSeries series = seriesOf(document_.assessment().get(), run_);
   if (!series.layout) return 0;
   const Scale s = scale();
   const double along = (x - s.plot.left()) / s.plot.width() * s.length;
@@ -327,14 +346,15 @@ std::int64_t RunChart::placeAt(double x) const {
 }
 
 void RunChart::setReading(std::int64_t place) {
-  const Series series = seriesOf(document_.assessment().get(), run_);
+  const RunSeries series = seriesOf(document_.assessment().get(), run_);
   if (!series.layout) return;
   reading_ = std::clamp<std::int64_t>(place, 1, static_cast<std::int64_t>(series.layout->pixels.size()));
   update();
+  Q_EMIT readingChanged(reading_);
 }
 
 void RunChart::select(std::int64_t place) {
-  const Series series = seriesOf(document_.assessment().get(), run_);
+  const RunSeries series = seriesOf(document_.assessment().get(), run_);
   if (!series.layout || place < 1) return;
   setReading(place);
   const auto& pixel = series.layout->pixels[static_cast<std::size_t>(reading_ - 1)];
@@ -354,6 +374,10 @@ void RunChart::keyPressEvent(QKeyEvent* event) {
   const int by = event->modifiers() & Qt::ShiftModifier ? 10 : 1;
   if (event->key() == Qt::Key_Right) return select(reading_ + by);
   if (event->key() == Qt::Key_Left) return select(std::max<std::int64_t>(1, reading_ - by));
+  if (event->key() == Qt::Key_PageDown) return select(reading_ + 10);
+  if (event->key() == Qt::Key_PageUp) return select(std::max<std::int64_t>(1, reading_ - 10));
+  if (event->key() == Qt::Key_Home) return select(1);
+  if (event->key() == Qt::Key_End) return select(std::numeric_limits<std::int64_t>::max());
   if (event->matches(QKeySequence::Copy)) return copyText();
   QWidget::keyPressEvent(event);
 }
@@ -365,28 +389,14 @@ void RunChart::changeEvent(QEvent* event) {
 
 QString RunChart::tsv() const {
   const auto a = document_.assessment();
-  const Series series = seriesOf(a.get(), run_);
-  QString text = QStringLiteral(
-      "place\tprop\tpixel\talong_m\tvolts_at_limit\tvolts_at_full_white\tvolts_measured\t"
-      "volts_with_one_lost\n");
-  if (!series.layout) return text;
-  std::map<std::int64_t, double> measured;
-  for (const MeasuredOnRun& m : measuredOnRun(*a, a->yard, run_))
-    if (m.value.volts.count > 0) measured[m.place] = base::volts(m.value.volts).si;
-  for (std::size_t k = 0; k < series.layout->pixels.size(); ++k) {
-    const auto& pixel = series.layout->pixels[k];
-    const auto known = measured.find(static_cast<std::int64_t>(k) + 1);
-    text += QStringLiteral("%1\t%2\t%3\t%4\t%5\t%6\t%7\t%8\n")
-                .arg(k + 1)
-                .arg(pixel.prop ? labelText(a->yard, pixel.prop) : QString())
-                .arg(pixel.pixel)
-                .arg(series.layout->along[k], 0, 'f', 3)
-                .arg(series.limit->volts[k], 0, 'f', 4)
-                .arg(series.full->volts[k], 0, 'f', 4)
-                .arg(known == measured.end() ? QString() : QString::number(known->second, 'f', 4))
-                .arg(series.lost ? QString::number(series.lost->volts[k], 'f', 4) : QString());
+  const RunColumns columns(a, run_);
+  QStringList lines{columns.headings().join(QLatin1Char('\t'))};
+  for (int row = 0; row < columns.rows(); ++row) {
+    QStringList cells;
+    for (int column = 0; column < RunColumns::kCount; ++column) cells << columns.text(row, column);
+    lines << cells.join(QLatin1Char('\t'));
   }
-  return text;
+  return lines.join(QLatin1Char('\n')) + QLatin1Char('\n');
 }
 
 void RunChart::copyText() const { QApplication::clipboard()->setText(tsv()); }
@@ -394,7 +404,7 @@ void RunChart::copyPicture() { QApplication::clipboard()->setPixmap(grab()); }
 
 void RunChart::measureHere() {
   const auto a = document_.assessment();
-  const Series series = seriesOf(a.get(), run_);
+  const RunSeries series = seriesOf(a.get(), run_);
   if (!series.layout) return;
   const std::int64_t place = reading_ > 0 ? reading_ : series.limit->lowestPixel;
   askAndWriteDown(this, document_, measuringPlaces(*a, document_.yard(), run_, place));

@@ -7,9 +7,10 @@ class QPainter;
 
 namespace yw::ui {
 
-/// Along the run: volts at every pixel of the selected run, at the brightness limit and at full white, over
-/// the length of its wire. Reading anywhere gives the nearest pixel; a click selects it on the Yard; arrows
-/// walk.
+/// Along the run: volts at every pixel of the selected run, at the brightness limit, at full white and with
+/// the one feed lost that hurts it most, over the length of its wire; what its products need, its props,
+/// joints and feeds are marked. Reading anywhere gives the nearest pixel; a click selects it on the Yard;
+/// arrows, Page, Home and End walk.
 class RunChart : public QWidget {
   Q_OBJECT
  public:
@@ -19,8 +20,9 @@ class RunChart : public QWidget {
   /// 1-based place the reading stands at; 0: none.
   std::int64_t reading() const { return reading_; }
   void setReading(std::int64_t place);
-  /// All pixels as tab-separated text: place, prop, pixel, meters, volts at limit, volts at full white, volts
-  /// measured there (the newest value in the yard).
+  /// Reads there and points at that pixel on the Yard, brought into view.
+  void select(std::int64_t place);
+  /// All pixels as tab-separated text, units in the headings (see RunColumns).
   QString tsv() const;
   QString readingText() const;
   void copyText() const;
@@ -32,6 +34,7 @@ class RunChart : public QWidget {
 
  Q_SIGNALS:
   void runChanged(yw::base::Id run);
+  void readingChanged(std::int64_t place);
 
  protected:
   void paintEvent(QPaintEvent* event) override;
@@ -53,13 +56,13 @@ class RunChart : public QWidget {
   Scale scale() const;
   void paintAxes(QPainter& painter, const Scale& s) const;
   void paintMarks(QPainter& painter, const Scale& s) const;
+  void paintJoints(QPainter& painter, const Scale& s) const;
+  void paintNeeded(QPainter& painter, const Scale& s) const;
   void paintCurve(QPainter& painter, const Scale& s, const std::vector<double>& volts, double width,
                   Qt::PenStyle style) const;
   void paintNames(QPainter& painter, const Scale& s) const;
   void paintMeasured(QPainter& painter, const Scale& s) const;
   std::int64_t placeAt(double x) const;
-  void select(std::int64_t place);
-  double lowestNeeded() const;
 
   Document& document_;
   base::Id run_;

@@ -61,7 +61,7 @@ void MainWindow::buildHandMenu() {
   catches->setObjectName(QStringLiteral("statusCatches"));
   statusBar()->addPermanentWidget(catches);
   const auto snapsChanged = [this, catches, apply](bool snaps) {
-    catches->setText(snaps ? tr("catches") : tr("catches nothing"));
+    catches->setText(snaps ? tr("catching on") : tr("catching off"));
     HandRules rules = HandRules::load();
     if (rules.snaps == snaps) return;
     rules.snaps = snaps;

@@ -26,6 +26,7 @@
 #include "ui/dialogs/gear_dialog.h"
 #include "ui/fields/look.h"
 #include "ui/fields/pick_fields.h"
+#include "ui/panels/along_panel.h"
 #include "ui/panels/attention_panel.h"
 #include "ui/panels/changes_panel.h"
 #include "ui/panels/edits.h"
@@ -130,10 +131,11 @@ void MainWindow::buildAreas() {
 
   attention_ = new AttentionPanel(document_, this);
   item_ = new ItemPanel(document_, this);
-  chart_ = new RunChart(document_, this);
+  auto* along = new AlongPanel(document_, this);
+  chart_ = along->chart();
   attentionDock_ = dock(this, tr("Needs attention"), "attentionDock", attention_, Qt::RightDockWidgetArea);
   itemDock_ = dock(this, tr("This item"), "itemDock", item_, Qt::RightDockWidgetArea);
-  chartDock_ = dock(this, tr("Along the run"), "chartDock", chart_, Qt::BottomDockWidgetArea);
+  chartDock_ = dock(this, tr("Along the run"), "chartDock", along, Qt::BottomDockWidgetArea);
   layersDock_ = dock(this, tr("Show, hide, hold still"), "layersDock", new LayersPanel({yard_, front_}, this),
                      Qt::RightDockWidgetArea);
   changesDock_ = dock(this, tr("Changes made"), "changesDock", new ChangesPanel(document_, this),

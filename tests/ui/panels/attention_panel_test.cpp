@@ -6,7 +6,6 @@
 
 #include "core/file/yard_file.h"
 #include "ui/panels/attention_panel.h"
-#include "ui/panels/run_chart.h"
 #include "ui/panels/totals_bar.h"
 
 namespace yw::ui {
@@ -59,43 +58,6 @@ TEST(AttentionPanel, SelectsWhatAFindingIsAboutAndMarksWhatTheSelectionHas) {
   const findings::Finding finding = *p.finding("low_volts");
   p.panel.openFinding(findings::identity(finding));
   EXPECT_EQ(p.panel.openedFinding(), findings::identity(finding));
-}
-
-TEST(RunChart, ReadsWhatTheEngineComputed) {
-  Document document;
-  ASSERT_TRUE(document.open(QStringLiteral(YARDWRIGHT_ROOT "/sample-yards/porch-and-lawn.yard")));
-  document.settle();
-  RunChart chart(document);
-  chart.resize(700, 200);
-  chart.show();
-  const auto a = document.assessment();
-  const base::Id run = yard::all<yard::Run>(a->yard).front().first;
-  document.selection().set({run});
-  ASSERT_EQ(chart.run(), run);
-  chart.setReading(3);
-  const QString volts = QString::number(a->limit.runs.at(run).volts[2], 'f', 2);
-  EXPECT_TRUE(chart.readingText().contains(volts))
-      << chart.readingText().toStdString() << " has no " << volts.toStdString();
-  QTest::keyClick(&chart, Qt::Key_Right);
-  EXPECT_EQ(chart.reading(), 4);
-  EXPECT_EQ(document.selection().pixel(), a->layouts.at(run)->pixels[3].pixel);
-  const QStringList lines = chart.tsv().trimmed().split(QLatin1Char('\n'));
-  EXPECT_EQ(lines.size(), static_cast<int>(a->layouts.at(run)->pixels.size()) + 1);
-  EXPECT_EQ(lines[1].split(QLatin1Char('\t')).size(), 8);
-}
-
-TEST(RunChart, ClickGivesTheNearestPixel) {
-  Document document;
-  ASSERT_TRUE(document.open(QStringLiteral(YARDWRIGHT_ROOT "/sample-yards/porch-and-lawn.yard")));
-  document.settle();
-  RunChart chart(document);
-  chart.resize(700, 200);
-  chart.show();
-  const base::Id run = yard::all<yard::Run>(document.yard()).front().first;
-  document.selection().set({run});
-  QTest::mouseClick(&chart, Qt::LeftButton, {}, QPoint(698, 100));
-  EXPECT_EQ(chart.reading(),
-            static_cast<std::int64_t>(document.assessment()->layouts.at(run)->pixels.size()));
 }
 
 TEST(TotalsBar, SaysTheEnginesTotals) {

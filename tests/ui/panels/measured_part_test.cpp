@@ -149,7 +149,7 @@ TEST(RunChart, MarksWhatWasMeasured) {
   EXPECT_TRUE(chart.readingText().contains(QStringLiteral("measured 11.4")))
       << chart.readingText().toStdString();
   const QStringList cells = chart.tsv().split(QLatin1Char('\n'))[3].split(QLatin1Char('\t'));
-  EXPECT_EQ(cells[6], QStringLiteral("11.4200"));
+  EXPECT_EQ(cells[6], QStringLiteral("11.420"));
   EXPECT_NE(chart.grab().toImage(), bare);
 }
 

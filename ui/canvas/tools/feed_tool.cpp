@@ -4,6 +4,7 @@
 
 #include "core/yard/labels.h"
 #include "ui/canvas/canvas_view.h"
+#include "ui/canvas/tools/outcome.h"
 
 namespace yw::ui {
 
@@ -53,10 +54,16 @@ void FeedTool::move(const ToolEvent& event) {
 void FeedTool::propose() {
   soon_.stop();
   proposal_.reset();
+  outcome_.clear();
   if (!prop_ || pixel_ == 0) return;
   document().settle();
   std::tie(run_, place_) = runPlaceOf(*document().assessment(), prop_, pixel_);
-  if (run_) proposal_ = propose::feedAt(document().assessment(), run_, place_);
+  if (!run_) return;
+  const auto now = document().assessment();
+  proposal_ = propose::feedAt(now, run_, place_);
+  if (!proposal_) return;
+  const auto then = assess::assess(edit::apply(document().yard(), proposal_->change), now);
+  outcome_ = voltsLines(*then, now.get(), {run_}, view().units());
 }
 
 void FeedTool::press(const ToolEvent& event) {
@@ -78,7 +85,8 @@ void FeedTool::yardChanged() { proposal_.reset(); }
 
 QStringList FeedTool::note() const {
   if (!prop_ || pixel_ == 0) return {};
-  if (proposal_) return {QString::fromStdString(base::text(proposal_->sentence, view().units()))};
+  if (proposal_)
+    return QStringList{QString::fromStdString(base::text(proposal_->sentence, view().units()))} + outcome_;
   const std::string label = yard::labelOf(document().shownYard(), prop_);
   if (!run_) return {said("canvas_feed_unwired", {{"prop", label}, {"pixel", pixel_}})};
   if (soon_.isActive()) return {said("canvas_feed_pixel", {{"prop", label}, {"pixel", pixel_}})};

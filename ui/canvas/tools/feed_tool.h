@@ -1,4 +1,5 @@
 #pragma once
+#include <QStringList>
 #include <QTimer>
 #include <optional>
 
@@ -8,7 +9,8 @@
 namespace yw::ui {
 
 /// Puts a feed at a pixel: resting on any pixel of a run shows box, fuse position, wire and length as the
-/// program would choose them; a click does it. Everything can be changed later in This item.
+/// program would choose them, and the volts at the worst pixel then; a click does it. Everything can be
+/// changed later in This item.
 class FeedTool : public Tool {
   Q_OBJECT
  public:
@@ -27,6 +29,7 @@ class FeedTool : public Tool {
   base::Id prop_, run_;
   std::int64_t pixel_ = 0, place_ = 0;  ///< of the prop, along the run
   std::optional<propose::Proposal> proposal_;
+  QStringList outcome_;  ///< volts with it, as the engine has them
   QTimer soon_;
   ToolEvent last_;
 };

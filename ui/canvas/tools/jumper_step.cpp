@@ -65,6 +65,7 @@ JumperStep pullThrough(const Assessment& a, Id runId, std::int64_t itemIndex, Id
   if (wired.size() > 1 || (wired.size() == 1 && unwired != a.unwired.end() && unwired->second > 0))
     return refuse("canvas_jumper_parts");
   edit::Editor editor(a.yard);
+  std::string off;  // the other run it is taken off
   if (wired.size() == 1) {
     const auto [from, index] = wired.front();
     item = yard::find<Run>(a.yard, from)->items[index];
@@ -91,7 +92,8 @@ JumperStep pullThrough(const Assessment& a, Id runId, std::int64_t itemIndex, Id
   editor.replace(runId, run);
   const std::string name = yard::labelOf(a.yard, run.port ? run.port : runId);
   step.change =
-      editor.finish(base::text(base::Message{"canvas_jumper_step", {{"run", name}, {"prop", label}}}));
+      editor.finish(base::text(base::Message{off.empty() ? "canvas_jumper_step" : "canvas_jumper_step_off",
+                                             {{"run", name}, {"prop", label}, {"off", off}}}));
   return step;
 }
 

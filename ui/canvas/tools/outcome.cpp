@@ -92,6 +92,12 @@ QStringList outcomeLines(const Assessment& now, const Assessment* before, const 
   if (const auto lead = worstLeadAt(now, things))
     lines << said(lead->length > lead->limit ? "canvas_live_far" : "canvas_live_lead",
                   {{"what", lead->label}, {"lead", length(lead->length)}, {"reach", length(lead->limit)}});
+  return lines + voltsLines(now, before, things, units);
+}
+
+QStringList voltsLines(const Assessment& now, const Assessment* before, const std::set<Id>& things,
+                       base::UnitSystem units) {
+  QStringList lines;
   const auto worst = worstPixelOf(now, runsAt(now, things));
   if (!worst) return lines;
   std::map<std::string, base::Fact> facts{{"volts", base::toVoltage({worst->volts})},

@@ -34,4 +34,8 @@ std::optional<WorstPixel> worstPixelOf(const assess::Assessment& a, const std::s
 QStringList outcomeLines(const assess::Assessment& now, const assess::Assessment* before,
                          const std::set<base::Id>& things, base::UnitSystem units);
 
+/// Of that only the volts.
+QStringList voltsLines(const assess::Assessment& now, const assess::Assessment* before,
+                       const std::set<base::Id>& things, base::UnitSystem units);
+
 }  // namespace yw::ui
