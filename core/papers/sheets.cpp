@@ -187,7 +187,7 @@ std::vector<SheetRequest> sheetsOf(const assess::Assessment& assessment) {
   const Digest d(assessment);
   std::vector<SheetRequest> sheets{{SheetKind::Map, {}}};
   if (mapIsCrowded(d)) sheets.push_back({SheetKind::Zone, {}});
-  if (!yard::all<yard::Wall>(d.y).empty()) sheets.push_back({SheetKind::HouseFront, {}});
+  if (wallsCarry(d)) sheets.push_back({SheetKind::HouseFront, {}});
   for (const Id box : d.boxes()) sheets.push_back({SheetKind::BoxPage, box});
   for (const Id run : d.runs()) sheets.push_back({SheetKind::RunPage, run});
   if (!d.feeds().empty()) sheets.push_back({SheetKind::Feeds, {}});

@@ -39,6 +39,10 @@ YardPlan planFeedsOf(const assess::AssessmentPtr& assessment, const std::vector<
 /// changed runs then need.
 YardPlan planPortsOf(const assess::AssessmentPtr& assessment);
 
+/// Controllers with ports for what is not wired yet, where the free ports of its volts do not suffice: in the
+/// box nearest to it, or in a new one. How many ports is common practice; no bound is given.
+YardPlan planControllersOf(const assess::AssessmentPtr& assessment);
+
 /// Supplies for what hangs on each box and for what is not wired yet: how many, of which rating, and which
 /// power section or feed hangs on which. Supplies that are there cost nothing. Boxes kept as they are stay.
 YardPlan planSuppliesOf(const assess::AssessmentPtr& assessment);
@@ -59,6 +63,9 @@ YardPlan planCoversOf(const assess::AssessmentPtr& assessment);
 
 /// 'Keep as is' of that kind (`feed`, `port`, `address`) on the record.
 bool keptAsIs(const yard::Yard& yard, Id subject, const std::string& what);
+
+/// Of a supply where the yard knows none of its volts (common practice, no source).
+inline constexpr double kUsualSupplyWatts = 350.0;
 
 /// What a supply of that kind costs where no price is said (our own judgement, no source).
 double supplyCost(const yard::Supply& supply);

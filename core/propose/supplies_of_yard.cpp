@@ -155,7 +155,7 @@ class SuppliesPlanner {
     if (kinds.empty()) {
       Supply usual;
       usual.voltage = volts;
-      usual.ratedAmps = {static_cast<std::int64_t>(350.0 / base::volts(volts).si) * 1'000'000};
+      usual.ratedAmps = {static_cast<std::int64_t>(kUsualSupplyWatts / base::volts(volts).si) * 1'000'000};
       kinds.push_back(usual);
     }
     return kinds;

@@ -8,9 +8,14 @@ namespace {
 
 YardPlan feeds(const assess::AssessmentPtr& a) { return planFeedsOf(a); }
 
-constexpr PlanPart kParts[] = {
-    {"sites", planSitesOf},       {"supplies", planSuppliesOf},   {"ports", planPortsOf},  {"feeds", feeds},
-    {"circuits", planCircuitsOf}, {"addresses", planAddressesOf}, {"covers", planCoversOf}};
+constexpr PlanPart kParts[] = {{"controllers", planControllersOf},
+                               {"sites", planSitesOf},
+                               {"supplies", planSuppliesOf},
+                               {"ports", planPortsOf},
+                               {"feeds", feeds},
+                               {"circuits", planCircuitsOf},
+                               {"addresses", planAddressesOf},
+                               {"covers", planCoversOf}};
 
 }  // namespace
 

@@ -9,6 +9,7 @@
 #include <QSignalBlocker>
 #include <QVBoxLayout>
 
+#include "core/edit/usual.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/edits.h"
 #include "ui/panels/record_form.h"
@@ -117,7 +118,7 @@ void GearDialog::choose() {
 
 void GearDialog::addOne() {
   edit::Editor editor(document_.yard());
-  const Id id = addUsual(editor, kind_);
+  const Id id = edit::addUsual(editor, kind_);
   document_.commit(editor.finish(tr("Add %1").arg(labelText(editor.yard(), id)).toStdString()));
   form_->setRecords({id});
   refill();

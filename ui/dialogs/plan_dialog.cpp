@@ -42,7 +42,8 @@ PlanDialog::PlanDialog(Document& document, QWidget* parent) : QDialog(parent), d
   for (const propose::PlanPart& part : propose::planParts()) {
     auto* box = new QCheckBox(textOf({std::string("plan_part_") + part.key, {}}, document.yard()), what);
     box->setObjectName(QStringLiteral("planPart_") + QString::fromLatin1(part.key));
-    box->setChecked(true);
+    // A box stands where a hand put it: moving it is asked for.
+    box->setChecked(std::string_view(part.key) != "sites");
     box->setMinimumHeight(24);
     list->addWidget(box);
     parts_.push_back(box);
@@ -211,7 +212,7 @@ void PlanDialog::take() {
   change.name = tr("Take the proposals").toStdString();
   plan_ = nullptr;
   document_.commit(std::move(change));
-  clearPlan(tr("Done, in one step that Undo takes back."));
+  accept();
 }
 
 }  // namespace yw::ui

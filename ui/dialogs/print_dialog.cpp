@@ -81,6 +81,8 @@ PrintDialog::PrintDialog(Document& document, QWidget* parent) : QDialog(parent),
   pdf->setObjectName(QStringLiteral("toPdf"));
   print->setObjectName(QStringLiteral("toPrinter"));
   outer->addWidget(buttons);
+  for (QPushButton* other : {every, none, pdf}) other->setAutoDefault(false);
+  print->setDefault(true);
   connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
   connect(pdf, &QPushButton::clicked, this, [this] { toPdf(); });
   connect(print, &QPushButton::clicked, this, [this] { toPrinter(); });

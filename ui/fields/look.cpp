@@ -58,6 +58,7 @@ QString styleOf(const Theme& theme) {
                                text-decoration: underline; }
     QPushButton[look="link"]:focus { border: 1px solid %3; padding: 2px; }
     QPushButton { min-height: 18px; padding: 3px 8px; }
+    QDialogButtonBox { dialogbuttonbox-buttons-have-icons: 0; }
     QMainWindow > QTabBar { font-size: %4px; }
     QFrame[card="plain"] { border: 1px solid transparent; }
     QFrame[card="marked"] { border: none; border-left: 3px solid %3; }

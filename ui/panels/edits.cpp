@@ -90,12 +90,4 @@ QString editRecords(Document& document, const std::set<base::Id>& ids, const QSt
   return {};
 }
 
-base::Id addUsual(edit::Editor& editor, yard::RecordKind kind) {
-  yard::Record record = yard::defaultRecord(kind);
-  const std::string stem = kind == yard::RecordKind::Box ? std::string("K") : std::string(yard::label(kind));
-  const std::string name = yard::freeName(editor.yard(), kind, stem);
-  if (auto named = yard::withValue(record, "name", name)) record = std::move(*named);
-  return editor.add(std::move(record));
-}
-
 }  // namespace yw::ui

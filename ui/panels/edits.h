@@ -36,7 +36,4 @@ void editRecord(Document& document, base::Id id, const QString& stepName, F chan
 /// Kind of all of them; nothing if none or different.
 std::optional<yard::RecordKind> commonKind(const yard::Yard& yard, const std::set<base::Id>& ids);
 
-/// A new record of that kind with its defaults and a free name, made in `editor`.
-base::Id addUsual(edit::Editor& editor, yard::RecordKind kind);
-
 }  // namespace yw::ui

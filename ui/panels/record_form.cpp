@@ -4,6 +4,7 @@
 #include <QLabel>
 #include <QVBoxLayout>
 
+#include "core/edit/usual.h"
 #include "core/yard/field_value.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/edits.h"
@@ -125,7 +126,7 @@ QString RecordForm::commit(const yard::FieldInfo& info, const FieldEdit& edit, c
 
 void RecordForm::addNew(const yard::FieldInfo& info, yard::RecordKind kind) {
   edit::Editor editor(document_.yard());
-  const base::Id made = addUsual(editor, kind);
+  const base::Id made = edit::addUsual(editor, kind);
   const QString name = labelText(editor.yard(), made);
   for (const base::Id id : ids_) {
     const auto it = editor.yard().records.find(id);

@@ -7,6 +7,7 @@
 #include <QVBoxLayout>
 #include <algorithm>
 
+#include "core/edit/usual.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/cord_part.h"
 #include "ui/panels/edits.h"
@@ -236,7 +237,7 @@ LinksPart::LinksPart(Document& document, std::set<base::Id> ids, QWidget* parent
       column_->addWidget(add);
       connect(add, &QPushButton::clicked, this, [this, kind] {
         edit::Editor editor(this->document().yard());
-        const base::Id made = addUsual(editor, kind);
+        const base::Id made = edit::addUsual(editor, kind);
         putInto(editor, made, id());
         const QString step = tr("Add %1").arg(labelText(editor.yard(), made));
         this->document().commit(editor.finish(step.toStdString()));

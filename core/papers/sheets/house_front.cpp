@@ -272,11 +272,19 @@ class WallDrawer {
   std::vector<Label> labels_;
 };
 
-/// Walls that carry something; all of them when none does.
-std::vector<std::pair<Id, const yard::Wall*>> wallsToDraw(const Digest& d) {
+std::set<Id> carryingWalls(const Digest& d) {
   std::set<Id> used;
+  for (const auto& [id, wall] : yard::all<yard::Wall>(d.y))
+    if (!wall->openings.empty()) used.insert(id);
   for (const auto& [id, prop] : yard::all<yard::Prop>(d.y)) used.insert(prop->wall);
   for (const auto& [id, box] : yard::all<yard::Box>(d.y)) used.insert(box->wall);
+  used.erase(Id{});
+  return used;
+}
+
+/// Walls that carry something; all of them when none does.
+std::vector<std::pair<Id, const yard::Wall*>> wallsToDraw(const Digest& d) {
+  const std::set<Id> used = carryingWalls(d);
   std::vector<std::pair<Id, const yard::Wall*>> all = yard::all<yard::Wall>(d.y), walls;
   for (const auto& entry : all)
     if (used.contains(entry.first)) walls.push_back(entry);
@@ -284,6 +292,8 @@ std::vector<std::pair<Id, const yard::Wall*>> wallsToDraw(const Digest& d) {
 }
 
 }  // namespace
+
+bool wallsCarry(const Digest& d) { return !carryingWalls(d).empty(); }
 
 void fillHouseFront(SheetPages& sheet, const Digest& d) {
   bool first = true;

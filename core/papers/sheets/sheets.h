@@ -11,6 +11,8 @@ namespace yw::papers {
 // Each fills the pages of one kind of sheet.
 void fillMap(SheetPages& sheet, const Digest& d);
 void fillZones(SheetPages& sheet, const Digest& d);
+/// Whether a wall has a prop, a box or an opening on it.
+bool wallsCarry(const Digest& d);
 void fillHouseFront(SheetPages& sheet, const Digest& d);
 void fillBoxPage(SheetPages& sheet, const Digest& d, const findings::Report& report, Id box);
 void fillRunPage(SheetPages& sheet, const Digest& d, const findings::Report& report, Id run);

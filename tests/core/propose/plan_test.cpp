@@ -5,6 +5,8 @@
 
 #include <random>
 
+#include "core/edit/usual.h"
+#include "core/propose/whole_plan.h"
 #include "tests/core/findings/test_yard.h"
 
 namespace yw::testyard {
@@ -38,6 +40,81 @@ TEST(FeedsOfYard, MakeALongRunHoldWithRoomAsOneChange) {
   EXPECT_TRUE(edit::apply(after, edit::reversed(plan.change)) == before->yard);
   EXPECT_TRUE(propose::planFeedsOf(assess::assess(after)).change.empty())
       << "planned once, nothing to better";
+}
+
+/// Props on empty ground, nothing else.
+Yard onlyProps(int arches) {
+  edit::Editor editor(emptyYard());
+  const Id product = editor.add(Product{});
+  for (int i = 0; i < arches; ++i) {
+    Prop prop = shapes::usualProp("arch");
+    prop.name = "Arch " + std::to_string(i + 1);
+    prop.product = product;
+    prop.at = base::point(base::Vec2{3.0 * i, 0.0});
+    editor.add(prop);
+  }
+  return editor.yard();
+}
+
+TEST(ControllersOfYard, BareGroundGetsABoxWithAPortForEachProp) {
+  const Yard yard = onlyProps(6);
+  const propose::YardPlan plan = propose::planControllersOf(assess::assess(yard));
+  const Yard after = edit::apply(yard, plan.change);
+  const auto controllers = all<Controller>(after);
+  ASSERT_EQ(controllers.size(), 1U);
+  const auto& [id, controller] = controllers.front();
+  EXPECT_NE(find<Box>(after, controller->box), nullptr);
+  EXPECT_EQ(portsOf(after, id).size(), 8U) << "6 props: the smallest size that has 6 ports";
+  EXPECT_EQ(plan.steps.size(), 2U);
+  for (const auto& step : plan.steps) EXPECT_EQ(base::text(step.reason).find('['), std::string::npos);
+  EXPECT_TRUE(edit::apply(after, edit::reversed(plan.change)) == yard);
+  EXPECT_TRUE(propose::planControllersOf(assess::assess(after)).change.empty()) << "its ports are free";
+}
+
+TEST(ControllersOfYard, NothingWhereFreePortsSuffice) {
+  TestYard y;
+  EXPECT_TRUE(propose::planControllersOf(assessed(y)).change.empty());
+}
+
+TEST(ControllersOfYard, MoreThanOneControllerWhereOneDoesNotReach) {
+  edit::Editor editor(onlyProps(1));
+  for (const auto& [id, prop] : all<Prop>(editor.yard()))
+    editor.update<Prop>(id, [](Prop& p) {
+      p = [&] {
+        Prop tree = shapes::usualProp("cone_tree");
+        tree.product = p.product;
+        tree.at = p.at;
+        return tree;
+      }();
+    });
+  const Id first = all<Prop>(editor.yard()).front().first;
+  for (int i = 0; i < 24; ++i) {
+    Prop tree = *find<Prop>(editor.yard(), first);
+    tree.at = base::point(base::Vec2{5.0 * i, 8.0});
+    editor.add(tree);
+  }
+  const Yard yard = editor.yard();
+  const Yard after = edit::apply(yard, propose::planControllersOf(assess::assess(yard)).change);
+  std::size_t ports = 0;
+  for (const auto& [id, controller] : all<Controller>(after)) ports += portsOf(after, id).size();
+  EXPECT_GE(ports, 25U + 3U) << "each tree has its own port, a tenth is spare";
+  EXPECT_EQ(all<Box>(after).size(), 1U);
+}
+
+TEST(WholePlan, WiresBarePropsBesideAnOutletWithoutADanger) {
+  edit::Editor editor(onlyProps(6));
+  Outlet outlet;
+  outlet.name = "Porch";
+  outlet.circuit = edit::usualCircuit(editor);
+  outlet.at = base::point(base::Vec2{4.0, 6.0});
+  editor.add(outlet);
+  std::set<std::string> wanted;
+  for (const propose::PlanPart& part : propose::planParts()) wanted.insert(part.key);
+  const propose::WholePlan whole = propose::planWhole(assess::assess(editor.yard()), wanted, false);
+  EXPECT_TRUE(whole.met);
+  EXPECT_TRUE(whole.after->unwired.empty());
+  for (const findings::Finding& f : findings::report(*whole.after).findings)
+    EXPECT_GT(f.severity, findings::Severity::WontWork) << f.rule;
 }
 
 TEST(FeedsOfYard, LeaveWhatIsKeptAsItIs) {

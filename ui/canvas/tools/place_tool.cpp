@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/edit/usual.h"
 #include "core/yard/labels.h"
 #include "ui/canvas/canvas_view.h"
 
@@ -238,7 +239,6 @@ yard::Record PlaceTool::recordAt(QPointF scene) const {
     case RecordKind::Outlet: {
       yard::Outlet outlet;
       outlet.name = named("Outlet");
-      outlet.circuit = circuit;
       outlet.at = pointOf(foot ? foot->scene : scene);
       if (const auto* wall = yard::find<yard::Wall>(yard, wall_)) {  // seen face-on
         const Vec2 from = base::vec(wall->from), whole = base::vec(wall->to) - from;
@@ -328,6 +328,7 @@ bool PlaceTool::finishPath() {
 
 void PlaceTool::commit(yard::Record record, bool more) {
   edit::Editor editor(document().yard());
+  if (auto* outlet = std::get_if<yard::Outlet>(&record)) outlet->circuit = edit::usualCircuit(editor);
   const Id id = editor.add(std::move(record));
   const std::string step =
       said("canvas_place_step", {{"what", yard::labelOf(editor.yard(), id)}}).toStdString();

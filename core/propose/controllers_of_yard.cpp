@@ -1,0 +1,220 @@
+// Controllers for what is not wired yet, where the ports that are there do not suffice.
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <set>
+
+#include "core/data/data.h"
+#include "core/edit/usual.h"
+#include "core/findings/rule_help.h"
+#include "core/propose/plan.h"
+#include "core/routes/places.h"
+#include "core/yard/labels.h"
+
+namespace yw::propose {
+
+using namespace yw::yard;
+
+namespace {
+
+/// Sizes they are sold in, and what one costs by our own judgement, no source.
+constexpr std::int64_t kSizes[] = {4, 8, 16};
+double costOf(std::int64_t ports) { return 30.0 + 6.0 * static_cast<double>(ports); }
+/// A port for each prop as far as one controller goes (common practice, no source), else a tenth to spare.
+constexpr std::int64_t kOwnPorts = 16;
+
+/// Pieces of props that share ports: of one driver family and voltage.
+struct Group {
+  std::vector<std::int64_t> pieces;  ///< pixels of each
+  std::int64_t most = 0;             ///< pixels on a port
+  std::int64_t props = 0, pixels = 0;
+  double amps = 0.0;
+  base::Vec2 middle;  ///< of its props, the sum until all are in
+};
+
+using Family = std::pair<std::string, Voltage>;
+
+class ControllersPlanner {
+ public:
+  explicit ControllersPlanner(const assess::AssessmentPtr& assessment)
+      : a_(*assessment), editor_(assessment->yard) {}
+
+  YardPlan plan() {
+    findGroups();
+    findPorts();
+    for (auto& [family, group] : groups_) {
+      group.middle = group.middle * (1.0 / static_cast<double>(group.props));
+      planGroup(family, group);
+    }
+    out_.change = editor_.finish(base::text(base::Message{"plan_controllers_done", {{"count", added_}}}));
+    return std::move(out_);
+  }
+
+ private:
+  const Yard& yard() const { return a_.yard; }
+  struct Free {
+    Voltage volts{0};  ///< of the supply; 0: none yet, any
+    std::int64_t most = 0;
+  };
+
+  void findGroups() {
+    const double brightness = base::fraction(settings(yard()).brightnessLimit);
+    for (const auto& [id, pixels] : a_.unwired) {
+      const Prop* prop = find<Prop>(yard(), id);
+      const Product* product = prop ? productOf(yard(), *prop) : nullptr;
+      if (!product || prop->status == PropStatus::Idea || prop->status == PropStatus::NotThisYear) continue;
+      Group& group = groups_[{product->chip, product->voltage}];
+      const std::int64_t most =
+          std::min(Controller{}.pixelsPerPort, data::mostPixels(*product, settings(yard()).frameRate));
+      if (most <= 0) continue;
+      group.most = group.most > 0 ? std::min(group.most, most) : most;
+      for (std::int64_t left = pixels; left > 0; left -= most) group.pieces.push_back(std::min(left, most));
+      const double volts = base::volts(product->voltage).si;
+      group.amps +=
+          circuit::evaluate(circuit::loadOf(*product, brightness), volts).amps * static_cast<double>(pixels);
+      group.pixels += pixels;
+      ++group.props;
+      group.middle = group.middle + base::plan(findings::placeOfPixel(a_, id, 1));
+    }
+    std::erase_if(groups_, [](const auto& entry) { return entry.second.pieces.empty(); });
+    for (const auto& [family, group] : groups_) volts_.insert(family.second);
+    for (const auto& [id, supply] : all<Supply>(yard())) volts_.insert(supply->voltage);
+  }
+
+  void findPorts() {
+    const auto of = [&](Id owner, Id box, const std::vector<PowerSection>& sections, std::int64_t most) {
+      if (!find<Box>(yard(), box)) return;
+      for (const auto& [id, port] : portsOf(yard(), owner)) {
+        if (runOnPort(yard(), id) || keptAsIs(yard(), id, "port")) continue;
+        const auto section = static_cast<std::size_t>(port->section) - 1;
+        const Supply* supply =
+            section < sections.size() ? find<Supply>(yard(), sections[section].supply) : nullptr;
+        free_.push_back({supply ? supply->voltage : Voltage{0}, most});
+      }
+    };
+    for (const auto& [id, c] : all<Controller>(yard())) of(id, c->box, c->sections, c->pixelsPerPort);
+    for (const auto& [id, r] : all<Receiver>(yard())) of(id, r->box, r->sections, r->pixelsPerPort);
+  }
+
+  /// Fewest ports found that hold the pieces: longest first, each where it first fits.
+  static std::int64_t packed(const Group& group) {
+    std::vector<std::int64_t> sorted = group.pieces, room;
+    std::sort(sorted.begin(), sorted.end(), std::greater<>());
+    for (const std::int64_t piece : sorted) {
+      const auto at =
+          std::find_if(room.begin(), room.end(), [&](std::int64_t left) { return left >= piece; });
+      if (at == room.end())
+        room.push_back(group.most - piece);
+      else
+        *at -= piece;
+    }
+    return static_cast<std::int64_t>(room.size());
+  }
+
+  /// Takes up to `wanted` free ports of those volts; gives how many.
+  std::int64_t takeFree(Voltage volts, std::int64_t wanted) {
+    std::int64_t taken = 0;
+    for (const bool same : {true, false})
+      for (auto it = free_.begin(); it != free_.end() && taken < wanted;) {
+        const bool fits = same ? it->volts == volts : it->volts == Voltage{0};
+        it = fits ? (++taken, free_.erase(it)) : it + 1;
+      }
+    return taken;
+  }
+
+  void planGroup(const Family& family, const Group& group) {
+    const std::int64_t least = packed(group);
+    const std::int64_t there = takeFree(family.second, least);
+    if (there >= least) return;
+    const std::int64_t own = std::min<std::int64_t>(std::ssize(group.pieces), kOwnPorts);
+    std::int64_t wanted = std::max(least + (least + 9) / 10, own) - there;
+    const Id box = boxFor(group);
+    while (wanted > 0) {
+      std::int64_t size = kSizes[std::size(kSizes) - 1];
+      for (const std::int64_t one : kSizes)
+        if (one >= wanted) {
+          size = one;
+          break;
+        }
+      addController(family.second, group, box, size);
+      wanted -= size;
+    }
+  }
+
+  void addController(Voltage volts, const Group& group, Id box, std::int64_t ports) {
+    Controller controller;
+    controller.name = freeName(editor_.yard(), RecordKind::Controller, "Controller");
+    controller.box = box;
+    const Id id = editor_.add(controller);
+    edit::addPorts(editor_, id, ports);
+    if (volts_.size() > 1) {  // told apart by what feeds its sections
+      Supply supply;
+      supply.name = freeName(editor_.yard(), RecordKind::Supply, "Supply");
+      supply.box = box;
+      supply.voltage = volts;
+      supply.ratedAmps = {static_cast<std::int64_t>(kUsualSupplyWatts / base::volts(volts).si) * 1'000'000};
+      const Id feeding = editor_.add(supply);
+      out_.costAfter += supplyCost(supply);
+      editor_.update<Controller>(id, [&](Controller& c) {
+        for (PowerSection& section : c.sections) section.supply = feeding;
+      });
+    }
+    ++added_;
+    out_.costAfter += costOf(ports);
+    out_.steps.push_back({id,
+                          {"plan_controller",
+                           {{"box", labelOf(editor_.yard(), box)},
+                            {"ports", ports},
+                            {"props", group.props},
+                            {"pixels", group.pixels},
+                            {"volts", volts}}}});
+  }
+
+  /// The box nearest the middle of them, or a new one beside the nearest outlet, or in their middle.
+  Id boxFor(const Group& group) {
+    Id best;
+    double least = std::numeric_limits<double>::infinity();
+    for (const auto& [id, box] : all<Box>(editor_.yard())) {
+      if (keptAsIs(yard(), id, "box")) continue;
+      const double away = base::distance(base::vec(box->at), group.middle);
+      if (away < least) least = away, best = id;
+    }
+    if (best) return best;
+    Box box;
+    box.name = freeName(editor_.yard(), RecordKind::Box, "K");
+    box.at = base::point(group.middle);
+    const Outlet* beside = nullptr;
+    for (const auto& [id, outlet] : all<Outlet>(yard()))
+      if (!beside || base::distance(base::vec(outlet->at), group.middle) <
+                         base::distance(base::vec(beside->at), group.middle))
+        beside = outlet;
+    if (beside) {
+      constexpr double kStep = 0.6;  // m, out of the wall and towards them
+      const base::Vec2 from = base::vec(beside->at), way = group.middle - from;
+      const double length = base::norm(way);
+      box.at = base::point(length > kStep ? from + way * (kStep / length) : group.middle);
+    }
+    const Id id = editor_.add(box);
+    out_.steps.push_back(
+        {id,
+         {beside ? "plan_box_beside" : "plan_box_middle",
+          {{"box", labelOf(editor_.yard(), id)}, {"place", beside ? beside->name : std::string()}}}});
+    return id;
+  }
+
+  const assess::Assessment& a_;
+  edit::Editor editor_;
+  std::map<Family, Group> groups_;
+  std::set<Voltage> volts_;
+  std::vector<Free> free_;
+  std::int64_t added_ = 0;
+  YardPlan out_;
+};
+
+}  // namespace
+
+YardPlan planControllersOf(const assess::AssessmentPtr& assessment) {
+  return ControllersPlanner(assessment).plan();
+}
+
+}  // namespace yw::propose
