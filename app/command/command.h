@@ -31,6 +31,8 @@ std::function<int()> defineShapes(CLI::App& app);
 std::function<int()> defineExport(CLI::App& app);
 std::function<int()> definePropose(CLI::App& app);
 std::function<int()> defineNew(CLI::App& app);
+std::function<int()> defineCompare(CLI::App& app);
+std::function<int()> defineIdeas(CLI::App& app);
 
 /// Prints the error to the standard error stream; gives the exit code it stands for.
 int complain(const base::Error& error);

@@ -14,6 +14,8 @@ constexpr Subcommand kSubcommands[] = {
      definePropose},
     {"papers", "Write the sheets of a yard: PDF, CSV and JSON", definePapers},
     {"shapes", "List the kinds of prop with their sizes and counts", defineShapes},
+    {"ideas", "List, make, show, rename, drop and adopt the ideas of a yard", defineIdeas},
+    {"compare", "Put a yard and its ideas, or two yards, side by side", defineCompare},
     {"export", "Write tables, pixel places or the circuit of a yard", defineExport},
     {"new", "Write an empty yard", defineNew},
 };
@@ -22,6 +24,7 @@ constexpr const char* kExamples = R"(Examples:
   yardwright check porch.yard               what is wrong, worst first
   yardwright check porch.yard --json        the same for a program
   yardwright papers porch.yard --to sheets  every sheet as PDF, every table as CSV
+  yardwright compare porch.yard --idea "One box less"   figures side by side, and what differs
   yardwright export porch.yard --what pixels --to -
   yardwright new --to porch.yard
 

@@ -2,6 +2,7 @@
 
 #include <cassert>
 
+#include "core/edit/ideas.h"
 #include "core/edit/removal.h"
 
 namespace yw::edit {
@@ -85,15 +86,15 @@ void Editor::replace(Id id, yard::Record record) {
 
 void Editor::remove(const std::vector<Id>& ids) { removeWithAllThatNamesThem(now_, ids); }
 
-Change Editor::finish(std::string name) const {
-  Change change{std::move(name), {}, start_.nextId, now_.nextId};
-  auto a = start_.records.begin();
-  auto b = now_.records.begin();
-  while (a != start_.records.end() || b != now_.records.end()) {
-    if (b == now_.records.end() || (a != start_.records.end() && a->first < b->first)) {
+Change changeBetween(const Yard& before, const Yard& after, std::string name) {
+  Change change{std::move(name), {}, before.nextId, after.nextId};
+  auto a = before.records.begin();
+  auto b = after.records.begin();
+  while (a != before.records.end() || b != after.records.end()) {
+    if (b == after.records.end() || (a != before.records.end() && a->first < b->first)) {
       change.replacements.push_back({a->first, a->second, nullptr});
       ++a;
-    } else if (a == start_.records.end() || b->first < a->first) {
+    } else if (a == before.records.end() || b->first < a->first) {
       change.replacements.push_back({b->first, nullptr, b->second});
       ++b;
     } else {
@@ -102,6 +103,10 @@ Change Editor::finish(std::string name) const {
     }
   }
   return change;
+}
+
+Change Editor::finish(std::string name) const {
+  return keptInIdea(start_, changeBetween(start_, now_, std::move(name)));
 }
 
 }  // namespace yw::edit

@@ -32,6 +32,9 @@ Change reversed(const Change& change);
 /// name.
 Change combined(const Change& first, const Change& second);
 
+/// What makes one yard of the other.
+Change changeBetween(const Yard& before, const Yard& after, std::string name);
+
 /// Ids touched, for listeners.
 std::vector<Id> touched(const Change& change);
 
@@ -54,7 +57,8 @@ class Editor {
       replace(id, copy);
     }
   }
-  /// What was done, named; records that ended as they began are left out.
+  /// What was done, named; records that ended as they began are left out. While an idea is shown it holds
+  /// what the idea must remember of it too (edit/ideas.h).
   Change finish(std::string name) const;
 
  private:

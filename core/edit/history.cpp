@@ -1,6 +1,7 @@
 #include "core/edit/history.h"
 
 #include "core/base/hash.h"
+#include "core/edit/ideas.h"
 
 namespace yw::edit {
 namespace {
@@ -10,6 +11,7 @@ const std::string kNoName;
 History::History(Yard yard) : yard_(std::move(yard)) {}
 
 void History::commit(Change change, const std::string& mergeKey) {
+  change = keptInIdea(yard_, std::move(change));
   if (change.empty()) return;
   const bool merges = !mergeKey.empty() && mergeKey == mergeKey_ && position_ > 0 && !isSaved();
   if (position_ < steps_.size()) {

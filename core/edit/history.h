@@ -15,7 +15,8 @@ class History {
   std::int64_t revision() const { return revision_; }
 
   /// Makes the change; drops what could be redone. An empty change does nothing. With a `mergeKey` equal to
-  /// the last commit's and no undo between, the two become one step (a held arrow key, one drag).
+  /// the last commit's and no undo between, the two become one step (a held arrow key, one drag). While an
+  /// idea is shown the change stays in it.
   void commit(Change change, const std::string& mergeKey = {});
   bool canUndo() const { return position_ > 0; }
   bool canRedo() const { return position_ < steps_.size(); }

@@ -7,6 +7,7 @@
 #include "core/base/hash.h"
 #include "core/edit/disk.h"
 #include "core/file/check.h"
+#include "core/file/ideas_in_file.h"
 #include "core/file/limits.h"
 #include "core/file/migrations/migrations.h"
 #include "core/file/raw_file.h"
@@ -80,8 +81,10 @@ void forgetMissingPictures(yard::Yard& yard, std::vector<base::Message>& notes) 
 
 std::set<std::string> namedBlobs(const yard::Yard& yard) {
   std::set<std::string> named;
-  for (const auto& [id, record] : yard.records)
+  for (const auto& [id, record] : yard.records) {
     if (const std::string* key = yard::blobOf(*record)) named.insert(*key);
+    if (const auto* idea = std::get_if<yard::Idea>(record.get())) named.merge(picturesOf(*idea));
+  }
   return named;
 }
 
@@ -101,6 +104,7 @@ base::Result<Opened> read(std::string_view bytes) {
   if (const auto good = readRecords(*raw, opened.yard, lines); !good) return tl::unexpected(good.error());
   if (const auto good = readBlobs(*raw, opened.yard); !good) return tl::unexpected(good.error());
   if (const auto good = checkWhole(opened.yard, lines); !good) return tl::unexpected(good.error());
+  if (const auto good = tidyIdeas(opened.yard); !good) return tl::unexpected(good.error());
   forgetMissingPictures(opened.yard, opened.notes);
   const auto named = namedBlobs(opened.yard);
   std::erase_if(opened.yard.blobs, [&named](const auto& blob) { return !named.contains(blob.first); });

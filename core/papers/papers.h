@@ -13,18 +13,23 @@ using base::Id;
 /// A table as sheets, CSV, JSON and the window show it. Cells are finished text; `numbers` marks
 /// right-aligned columns.
 struct Table {
-  std::string name;                ///< `lead_cut_list`: file name
-  std::string title;               ///< `Lead cut list`
-  std::vector<std::string> keys;   ///< JSON keys
-  std::vector<std::string> heads;  ///< with the unit: `Cut, ft`
+  std::string name;                  ///< `lead_cut_list`: file name
+  std::string title;                 ///< `Lead cut list`
+  std::vector<std::string> columns;  ///< keys without their unit: `cut`
+  std::vector<std::string> keys;     ///< JSON keys: `cut_ft`
+  std::vector<std::string> heads;    ///< with the unit: `Cut, ft`
   std::vector<bool> numbers;
   std::vector<std::vector<std::string>> rows;
   std::vector<Id> rowRecord;  ///< what each row stands for
 };
 
 /// The yard's tables: feeds, supplies_fuses, lead_cut_list, addresses, parts, ports, runs, props,
-/// house_circuits, mains_cords, box_heat, fuse_choice.
+/// house_circuits, mains_cords, box_heat, fuse_choice, boxes, controllers.
 std::vector<Table> tables(const assess::Assessment& assessment, const findings::Report& report);
+/// Name and title of each of them, in the same order.
+std::vector<std::pair<std::string, std::string>> tableNames();
+/// One of them by its name; a table without columns for a name that is none of them.
+Table table(const assess::Assessment& assessment, const std::string& name);
 /// One finding a row: severity, rule, subject, sentence, figure, limit, used, source, remedy or advice.
 Table findingsTable(const assess::Assessment& assessment, const findings::Report& report);
 std::string csv(const Table& table);  ///< RFC 4180, UTF-8, CRLF, no BOM

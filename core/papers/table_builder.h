@@ -29,6 +29,7 @@ class TableBuilder {
 
  private:
   TableBuilder& column(const std::string& key, const std::string& unit, bool isNumber) {
+    table_.columns.push_back(key);
     table_.keys.push_back(unit.empty() || unit == "%" ? key + (unit.empty() ? "" : "_percent")
                                                       : key + "_" + unit);
     table_.heads.push_back(say("head_" + key) + (unit.empty() ? "" : ", " + unit));

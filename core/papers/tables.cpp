@@ -3,6 +3,7 @@
 
 #include "core/base/number_text.h"
 #include "core/papers/digest.h"
+#include "core/papers/gear_tables.h"
 #include "core/papers/mains_tables.h"
 #include "core/papers/papers.h"
 #include "core/papers/table_builder.h"
@@ -369,11 +370,47 @@ Table cutListTable(const Digest& d) {
 
 }  // namespace
 
+namespace {
+
+struct NamedTable {
+  const char* name;
+  Table (*make)(const Digest&);
+};
+constexpr NamedTable kTables[] = {{"feeds", feedsTable},
+                                  {"supplies_fuses", suppliesTable},
+                                  {"lead_cut_list", cutListTable},
+                                  {"addresses", addressesTable},
+                                  {"parts", partsTable},
+                                  {"ports", portsTable},
+                                  {"runs", runsTable},
+                                  {"props", propsTable},
+                                  {"house_circuits", houseCircuitsTable},
+                                  {"mains_cords", mainsCordsTable},
+                                  {"box_heat", boxHeatTable},
+                                  {"fuse_choice", fuseChoiceTable},
+                                  {"boxes", boxesTable},
+                                  {"controllers", controllersTable}};
+
+}  // namespace
+
 std::vector<Table> tables(const assess::Assessment& assessment, const findings::Report&) {
   const Digest d(assessment);
-  return {feedsTable(d),         suppliesTable(d),   cutListTable(d), addressesTable(d),
-          partsTable(d),         portsTable(d),      runsTable(d),    propsTable(d),
-          houseCircuitsTable(d), mainsCordsTable(d), boxHeatTable(d), fuseChoiceTable(d)};
+  std::vector<Table> all;
+  for (const NamedTable& one : kTables) all.push_back(one.make(d));
+  return all;
+}
+
+std::vector<std::pair<std::string, std::string>> tableNames() {
+  std::vector<std::pair<std::string, std::string>> names;
+  for (const NamedTable& one : kTables) names.emplace_back(one.name, say(std::string("title_") + one.name));
+  return names;
+}
+
+Table table(const assess::Assessment& assessment, const std::string& name) {
+  const Digest d(assessment);
+  for (const NamedTable& one : kTables)
+    if (name == one.name) return one.make(d);
+  return {};
 }
 
 }  // namespace yw::papers

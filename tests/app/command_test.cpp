@@ -85,6 +85,38 @@ TEST_F(Command, JsonIsJsonAndNothingElseIsOnItsStream) {
   }
 }
 
+TEST_F(Command, AnIdeaIsPlannedInComparedAndLeavesTheYardAlone) {
+  const fs::path yard = folder_ / "porch.yard", idea = folder_ / "idea.yard",
+                 planned = folder_ / "planned.yard";
+  fs::copy_file(fs::path(YARDWRIGHT_ROOT) / "sample-yards/porch-and-lawn.yard", yard);
+  EXPECT_EQ(run("compare " + quoted(yard)).code, 2) << "there is no idea yet";
+  ASSERT_EQ(run("ideas " + quoted(yard) + " --make 'More feeds' --to " + quoted(idea)).code, 0);
+  const Ran list = run("ideas " + quoted(idea));
+  EXPECT_NE(list.out.find("* More feeds"), std::string::npos) << list.out;
+  ASSERT_EQ(run("propose --feeds " + quoted(idea) + " --to " + quoted(planned)).code, 0);
+  const Ran r = run("compare --json " + quoted(planned) + " --idea 'More feeds'");
+  ASSERT_EQ(r.code, 0) << r.err;
+  const auto json = nlohmann::json::parse(r.out, nullptr, false);
+  ASSERT_FALSE(json.is_discarded());
+  EXPECT_EQ(json.at("format"), "yardwright-compare");
+  const auto &before = json.at("sides").at(0).at("figures"), &after = json.at("sides").at(1).at("figures");
+  EXPECT_LT(before.at("feeds"), after.at("feeds"));
+  EXPECT_LT(before.at("lowest_volts"), after.at("lowest_volts"));
+  EXPECT_LT(after.at("wont_work"), before.at("wont_work"));
+  // The same figures as a check of each tells.
+  const auto checked = nlohmann::json::parse(run("check --json " + quoted(yard)).out);
+  EXPECT_EQ(checked.at("counts").at("wont_work"), before.at("wont_work"));
+  EXPECT_FALSE(json.at("differences").at(0).at("rows").empty());
+  EXPECT_NE(run("compare " + quoted(planned)).out.find("only in More feeds"), std::string::npos);
+  // Back to the yard and without the idea it is the file it was, but for the counter of ids.
+  const fs::path back = folder_ / "back.yard";
+  ASSERT_EQ(run("ideas " + quoted(planned) + " --drop 'More feeds' --to " + quoted(back)).code, 0);
+  const Ran same = run("compare " + quoted(yard) + " " + quoted(back));
+  EXPECT_EQ(same.code, 0) << same.err;
+  EXPECT_NE(same.out.find("Nothing."), std::string::npos) << same.out;
+  EXPECT_EQ(run("compare " + quoted(planned) + " --idea Nonsense").code, 2);
+}
+
 TEST_F(Command, ProposeWritesAYardThatChecksBetterAndSaysWhy) {
   const fs::path planned = folder_ / "planned.yard";
   const Ran r = run("propose --feeds " + sample("porch-and-lawn.yard") + " --to " + quoted(planned));

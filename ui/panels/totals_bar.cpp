@@ -5,6 +5,7 @@
 #include <QPushButton>
 
 #include "core/base/number_text.h"
+#include "core/edit/ideas.h"
 
 namespace yw::ui {
 
@@ -57,6 +58,8 @@ void TotalsBar::show() {
   if (a->totals.cost.count > 0)
     parts << QString::fromStdString(settings.currency) + number(cost, 2) +
                  (a->totals.costComplete ? QString() : tr(" and what has no price yet"));
+  if (const auto* idea = yard::find<yard::Idea>(a->yard, edit::shownIdea(a->yard)))
+    parts.prepend(tr("Idea: %1").arg(QString::fromStdString(idea->name)));
   QString text = parts.join(QStringLiteral(" · "));
   if (document_.stale()) text = tr("Computing…   ") + text;
   line_->setText(text);

@@ -30,10 +30,12 @@
 #include "ui/panels/attention_panel.h"
 #include "ui/panels/changes_panel.h"
 #include "ui/panels/edits.h"
+#include "ui/panels/ideas/ideas_panel.h"
 #include "ui/panels/item_panel.h"
 #include "ui/panels/layers_panel.h"
 #include "ui/panels/place_strip.h"
 #include "ui/panels/run_chart.h"
+#include "ui/panels/tables/tables_panel.h"
 #include "ui/panels/totals_bar.h"
 
 namespace yw::ui {
@@ -114,8 +116,7 @@ void MainWindow::buildAreas() {
   auto* strip = new PlaceStrip(this);
   connectPlace(*strip);
   auto* totals = new TotalsBar(document_, this);
-  connect(totals, &TotalsBar::partsAsked, this,
-          [this] { findChild<QAction*>(QStringLiteral("actionTables"))->trigger(); });
+  connect(totals, &TotalsBar::partsAsked, this, [this] { showTables(QStringLiteral("parts")); });
   auto* center = new QWidget(this);
   auto* row = new QHBoxLayout;
   row->setContentsMargins(0, 0, 0, 0);
@@ -140,14 +141,22 @@ void MainWindow::buildAreas() {
                      Qt::RightDockWidgetArea);
   changesDock_ = dock(this, tr("Changes made"), "changesDock", new ChangesPanel(document_, this),
                       Qt::RightDockWidgetArea);
+  tables_ = new TablesPanel(document_, this);
+  tablesDock_ = dock(this, tr("Tables"), "tablesDock", tables_, Qt::BottomDockWidgetArea);
+  ideas_ = new IdeasPanel(document_, this);
+  ideasDock_ = dock(this, tr("Ideas"), "ideasDock", ideas_, Qt::BottomDockWidgetArea);
   tabifyDockWidget(itemDock_, layersDock_);
   tabifyDockWidget(itemDock_, changesDock_);
+  tabifyDockWidget(chartDock_, tablesDock_);
+  tabifyDockWidget(chartDock_, ideasDock_);
   itemDock_->raise();
   setCorner(Qt::BottomRightCorner, Qt::RightDockWidgetArea);
   resizeDocks({attentionDock_, itemDock_}, {360, 360}, Qt::Vertical);
   resizeDocks({attentionDock_}, {340}, Qt::Horizontal);
   resizeDocks({chartDock_}, {190}, Qt::Vertical);
   chartDock_->hide();
+  tablesDock_->hide();
+  ideasDock_->hide();
 
   hint_ = new QLabel(this);
   chosen_ = new QLabel(this);
@@ -377,8 +386,19 @@ void MainWindow::showWall(Id wall) {
   drawings_->setCurrentIndex(1);
 }
 
+/// Opens the tables at one of them, or (empty) as they were.
+void MainWindow::showTables(const QString& name) {
+  if (!name.isEmpty()) tables_->showTable(name);
+  tablesDock_->show();
+  tablesDock_->raise();
+  tables_->grid().setFocus();
+}
+
 void MainWindow::refreshTitles() {
-  setWindowTitle(tr("%1[*] · Yardwright").arg(document_.title()));
+  const auto* idea = yard::find<yard::Idea>(document_.yard(), edit::shownIdea(document_.yard()));
+  const QString shown = idea ? tr("%1, idea: %2").arg(document_.title(), QString::fromStdString(idea->name))
+                             : document_.title();
+  setWindowTitle(tr("%1[*] · Yardwright").arg(shown));
   setWindowModified(!document_.isSaved());
   const auto& history = document_.history();
   undo_->setEnabled(history.canUndo());

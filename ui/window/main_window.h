@@ -13,8 +13,10 @@ namespace yw::ui {
 class AttentionPanel;
 class CanvasView;
 class FrontView;
+class IdeasPanel;
 class ItemPanel;
 class RunChart;
+class TablesPanel;
 class TotalsBar;
 class YardView;
 
@@ -59,6 +61,7 @@ class MainWindow : public QMainWindow {
   void connectViews();
   void showWall(base::Id wall);
   void refillWalls();
+  void showTables(const QString& name);
   void refreshTitles();
   void showZoom();
   void refillRecent();
@@ -86,8 +89,10 @@ class MainWindow : public QMainWindow {
   AttentionPanel* attention_ = nullptr;
   ItemPanel* item_ = nullptr;
   RunChart* chart_ = nullptr;
+  TablesPanel* tables_ = nullptr;
+  IdeasPanel* ideas_ = nullptr;
   QDockWidget *attentionDock_ = nullptr, *itemDock_ = nullptr, *chartDock_ = nullptr, *layersDock_ = nullptr,
-              *changesDock_ = nullptr;
+              *changesDock_ = nullptr, *tablesDock_ = nullptr, *ideasDock_ = nullptr;
   QLabel *pointer_ = nullptr, *zoom_ = nullptr, *hint_ = nullptr, *chosen_ = nullptr;
   QWidget* emptyNote_ = nullptr;
   QAction *undo_ = nullptr, *redo_ = nullptr, *dusk_ = nullptr;

@@ -26,8 +26,9 @@
 #include "ui/dialogs/my_props_dialog.h"
 #include "ui/dialogs/plan_dialog.h"
 #include "ui/dialogs/print_dialog.h"
-#include "ui/dialogs/tables_dialog.h"
 #include "ui/panels/edits.h"
+#include "ui/panels/ideas/ideas_panel.h"
+#include "ui/panels/tables/tables_panel.h"
 #include "ui/window/main_window.h"
 
 namespace yw::ui {
@@ -75,8 +76,6 @@ void MainWindow::buildFileMenu() {
   file->addSeparator();
   add(file, tr("&Print or save sheets…"), "Ctrl+P", "actionPrint",
       [this] { PrintDialog(document_, this).exec(); });
-  add(file, tr("&Tables…"), "Ctrl+T", "actionTables",
-      [this] { TablesDialog(document_, QStringLiteral("parts"), this).exec(); });
   file->addSeparator();
   add(file, tr("&Quit"), "Ctrl+Q", "actionQuit", [this] { close(); });
 }
@@ -118,6 +117,11 @@ void MainWindow::buildYardMenu() {
   });
   add(menu, tr("Pr&oposals…"), "Ctrl+Shift+P", "actionProposals",
       [this] { PlanDialog(document_, this).exec(); });
+  add(menu, tr("&Ideas, side by side"), "Ctrl+I", "actionIdeas", [this] {
+    ideasDock_->show();
+    ideasDock_->raise();
+    if (auto* list = ideas_->findChild<QWidget*>(QStringLiteral("ideaList"))) list->setFocus();
+  });
   menu->addSeparator();
   add(menu, tr("&My props…"), {}, "actionMyProps", [this] {
     drawings_->setCurrentIndex(0);
@@ -151,8 +155,10 @@ void MainWindow::buildViewMenu() {
   add(viewMenu_, tr("Zoom &in"), "Ctrl++", "actionZoomIn", [this] { view().zoomIn(); });
   add(viewMenu_, tr("Zoom &out"), "Ctrl+-", "actionZoomOut", [this] { view().zoomOut(); });
   viewMenu_->addSeparator();
-  for (QDockWidget* one : {attentionDock_, itemDock_, chartDock_, layersDock_, changesDock_})
+  for (QDockWidget* one :
+       {attentionDock_, itemDock_, chartDock_, tablesDock_, ideasDock_, layersDock_, changesDock_})
     viewMenu_->addAction(one->toggleViewAction());
+  add(viewMenu_, tr("&Go to the tables"), "Ctrl+T", "actionTables", [this] { showTables({}); });
   add(viewMenu_, tr("&Put areas back"), {}, "actionAreasBack", [this] {
     for (QDockWidget* one : {attentionDock_, itemDock_, layersDock_, changesDock_}) {
       addDockWidget(Qt::RightDockWidgetArea, one);
@@ -162,6 +168,10 @@ void MainWindow::buildViewMenu() {
     tabifyDockWidget(itemDock_, changesDock_);
     itemDock_->raise();
     addDockWidget(Qt::BottomDockWidgetArea, chartDock_);
+    for (QDockWidget* one : {tablesDock_, ideasDock_}) {
+      addDockWidget(Qt::BottomDockWidgetArea, one);
+      tabifyDockWidget(chartDock_, one);
+    }
   });
   viewMenu_->addSeparator();
   dusk_ = add(viewMenu_, tr("&Dusk (dark)"), {}, "actionDusk", [this] { setDusk(dusk_->isChecked()); });

@@ -65,7 +65,44 @@ TEST(Tables, AreThoseOfTheHeader) {
   }
   EXPECT_EQ(names, (std::vector<std::string>{"feeds", "supplies_fuses", "lead_cut_list", "addresses", "parts",
                                              "ports", "runs", "props", "house_circuits", "mains_cords",
-                                             "box_heat", "fuse_choice"}));
+                                             "box_heat", "fuse_choice", "boxes", "controllers"}));
+  const auto said = tableNames();
+  ASSERT_EQ(said.size(), names.size());
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    EXPECT_EQ(said[i].first, names[i]);
+    const Table one = table(*p.a, names[i]), same = tables(*p.a, p.report).at(i);
+    EXPECT_EQ(one.title, said[i].second);
+    EXPECT_EQ(one.rows, same.rows);
+    EXPECT_EQ(one.columns.size(), one.keys.size());
+    for (std::size_t c = 0; c < one.keys.size(); ++c) EXPECT_TRUE(one.keys[c].starts_with(one.columns[c]));
+  }
+  EXPECT_TRUE(table(*p.a, "none").keys.empty());
+}
+
+TEST(Tables, OfBoxesAndControllersCountWhatIsFree) {
+  const Printed p{PaperYard{}};
+  const Table boxes = table(*p.a, "boxes"), boards = table(*p.a, "controllers");
+  ASSERT_FALSE(boxes.rows.empty());
+  std::int64_t ports = 0, free = 0, boardPorts = 0, boardPixels = 0, pixels = 0;
+  for (std::size_t i = 0; i < boxes.rows.size(); ++i) {
+    ports += std::stoi(cell(boxes, i, "ports"));
+    free += std::stoi(cell(boxes, i, "ports_free"));
+    EXPECT_NEAR(std::stof(cell(boxes, i, "heat_W")), p.a->limit.mains.boxes.at(boxes.rowRecord[i]).heat,
+                0.06);
+  }
+  for (std::size_t i = 0; i < boards.rows.size(); ++i) {
+    boardPorts += std::stoi(cell(boards, i, "ports"));
+    boardPixels += std::stoi(cell(boards, i, "pixels"));
+  }
+  for (const auto& [id, run] : p.a->data.runs) pixels += run.pixels;
+  const auto all = yard::all<yard::Port>(p.a->yard);
+  const auto used = std::count_if(all.begin(), all.end(), [&](const auto& port) {
+    return static_cast<bool>(yard::runOnPort(p.a->yard, port.first));
+  });
+  EXPECT_EQ(ports, static_cast<std::int64_t>(all.size()));
+  EXPECT_EQ(boardPorts, ports);
+  EXPECT_EQ(ports - free, used);
+  EXPECT_EQ(boardPixels, pixels);
 }
 
 TEST(Tables, SayWhatTheEngineSays) {
@@ -166,7 +203,7 @@ TEST(TablesJson, HasFormatVersionAndPlainNumbers) {
   const Json read = Json::parse(bytes);
   EXPECT_EQ(read["format"], "yardwright-tables");
   EXPECT_EQ(read["version"], 1);
-  EXPECT_EQ(read["tables"].size(), 12U);
+  EXPECT_EQ(read["tables"].size(), 14U);
   EXPECT_EQ(read["tables"][0]["name"], "feeds");
   EXPECT_TRUE(read["tables"][0]["rows"][0]["amps_limit_A"].is_number());
   EXPECT_EQ(bytes.find("\"format\""), 3U) << "the format stands first";
@@ -185,7 +222,7 @@ TEST(TablesHtml, NamesWhatMarkupWouldEat) {
 TEST(Tables, AnEmptyYardHasThemToo) {
   const Printed p{yard::emptyYard()};
   const auto all = tables(*p.a, p.report);
-  EXPECT_EQ(all.size(), 12U);
+  EXPECT_EQ(all.size(), 14U);
   EXPECT_NE(html(all, "x").find("Nothing in this list."), std::string::npos);
 }
 

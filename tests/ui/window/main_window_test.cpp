@@ -5,6 +5,7 @@
 #include <QAction>
 #include <QApplication>
 #include <QDialog>
+#include <QDockWidget>
 #include <QFile>
 #include <QMenu>
 #include <QMenuBar>
@@ -21,8 +22,9 @@
 #include "ui/canvas/yard_view.h"
 #include "ui/dialogs/gear_dialog.h"
 #include "ui/dialogs/print_dialog.h"
-#include "ui/dialogs/tables_dialog.h"
 #include "ui/panels/record_form.h"
+#include "ui/panels/tables/tables_panel.h"
+#include "ui/panels/totals_bar.h"
 #include "ui/window/main_window.h"
 
 namespace yw::ui {
@@ -253,14 +255,21 @@ TEST(PrintDialog, WritesWhatIsChosenAndNotesItAsIssued) {
   EXPECT_EQ(yard::all<yard::IssuedSheet>(document.yard()).size(), dialog.chosen().size());
 }
 
-TEST(TablesDialog, CopiesRowsAsTabSeparatedText) {
-  Document document;
-  ASSERT_TRUE(document.open(kPorch));
-  TablesDialog dialog(document, QStringLiteral("lead_cut_list"), nullptr);
-  dialog.show();
-  const QString text = dialog.selectedTsv();
-  EXPECT_GT(text.split(QLatin1Char('\n')).size(), 5);
-  EXPECT_TRUE(text.contains(QLatin1Char('\t')));
+TEST(MainWindow, OpensTheTablesAsAnAreaAndTheTotalsOpenTheParts) {
+  MainWindow window;
+  ASSERT_TRUE(window.openFile(kPorch));
+  window.show();
+  auto* dock = window.findChild<QDockWidget*>(QStringLiteral("tablesDock"));
+  auto* panel = window.findChild<TablesPanel*>();
+  ASSERT_TRUE(dock && panel);
+  EXPECT_FALSE(dock->isVisible());
+  window.findChild<QAction*>(QStringLiteral("actionTables"))->trigger();
+  QTest::qWait(20);
+  EXPECT_TRUE(dock->isVisible());
+  EXPECT_EQ(panel->tableName(), QStringLiteral("props"));
+  EXPECT_GT(panel->model().rowCount(), 3);
+  Q_EMIT window.findChild<TotalsBar*>()->partsAsked();
+  EXPECT_EQ(panel->tableName(), QStringLiteral("parts"));
 }
 
 }  // namespace yw::ui

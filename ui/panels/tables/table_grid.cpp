@@ -1,0 +1,42 @@
+#include <QKeyEvent>
+#include <algorithm>
+
+#include "ui/panels/tables/tables_panel.h"
+
+namespace yw::ui {
+
+std::vector<int> TableGrid::selectedRows() const {
+  std::vector<int> rows;
+  for (const QModelIndex& index : selectionModel()->selectedRows()) rows.push_back(index.row());
+  std::sort(rows.begin(), rows.end());
+  return rows;
+}
+
+bool TableGrid::edit(const QModelIndex& index, EditTrigger trigger, QEvent*) {
+  if (!(trigger & editTriggers()) || !index.isValid()) return false;
+  Q_EMIT editAsked(index);
+  return true;
+}
+
+bool TableGrid::event(QEvent* event) {
+  if (event->type() == QEvent::ShortcutOverride) {
+    // The drawings' and menus' keys of the same name wait while the table has the focus.
+    const auto* key = static_cast<QKeyEvent*>(event);
+    if (key->matches(QKeySequence::Copy) || key->matches(QKeySequence::SelectAll) ||
+        key->key() == Qt::Key_F2) {
+      event->accept();
+      return true;
+    }
+  }
+  return QTableView::event(event);
+}
+
+void TableGrid::keyPressEvent(QKeyEvent* event) {
+  if (event->matches(QKeySequence::Copy)) return copyAsked();
+  if (event->key() == Qt::Key_Escape) return clearAsked();
+  const bool enter = event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter;
+  if (enter && currentIndex().isValid()) return editAsked(currentIndex());
+  QTableView::keyPressEvent(event);
+}
+
+}  // namespace yw::ui
