@@ -15,6 +15,7 @@
 #include <QSettings>
 #include <QStatusBar>
 #include <QTabWidget>
+#include <QToolButton>
 #include <QVBoxLayout>
 
 #include "core/shapes/shape.h"
@@ -130,11 +131,18 @@ void MainWindow::buildAreas() {
   column->addWidget(totals);
   setCentralWidget(center);
 
-  attention_ = new AttentionPanel(document_, this);
+  auto* attentive = new QWidget(this);
+  auto* heeded = new QVBoxLayout(attentive);
+  heeded->setContentsMargins(0, 0, 0, 0);
+  attention_ = new AttentionPanel(document_, attentive);
+  auto* next = new NextStep(document_, attentive);
+  heeded->addWidget(attention_, 1);
+  heeded->addWidget(next);
+  connect(next, &NextStep::asked, this, [this](NextStep::Step step) { takeStep(step); });
   item_ = new ItemPanel(document_, this);
   auto* along = new AlongPanel(document_, this);
   chart_ = along->chart();
-  attentionDock_ = dock(this, tr("Needs attention"), "attentionDock", attention_, Qt::RightDockWidgetArea);
+  attentionDock_ = dock(this, tr("Needs attention"), "attentionDock", attentive, Qt::RightDockWidgetArea);
   itemDock_ = dock(this, tr("This item"), "itemDock", item_, Qt::RightDockWidgetArea);
   chartDock_ = dock(this, tr("Along the run"), "chartDock", along, Qt::BottomDockWidgetArea);
   layersDock_ = dock(this, tr("Show, hide, hold still"), "layersDock", new LayersPanel({yard_, front_}, this),
@@ -196,6 +204,25 @@ bool MainWindow::eventFilter(QObject* watched, QEvent* event) {
     QMetaObject::invokeMethod(
         this, [this] { placeEmptyNote(); }, Qt::QueuedConnection);
   return QMainWindow::eventFilter(watched, event);
+}
+
+void MainWindow::takeStep(NextStep::Step step) {
+  const auto trigger = [this](const char* action) { findChild<QAction*>(QLatin1String(action))->trigger(); };
+  switch (step) {
+    case NextStep::Step::None:
+      return;
+    case NextStep::Step::PlaceProps:
+      return findChild<QToolButton*>(QStringLiteral("placeProps"))->click();
+    case NextStep::Step::PlaceOutlet:
+      return addGear(RecordKind::Outlet);
+    case NextStep::Step::Propose:
+      return trigger("actionProposals");
+    case NextStep::Step::Save:
+      save();
+      return;
+    case NextStep::Step::Print:
+      return trigger("actionPrint");
+  }
 }
 
 void MainWindow::placeEmptyNote() {

@@ -2,6 +2,7 @@
 #include <QMainWindow>
 
 #include "ui/document/document.h"
+#include "ui/panels/next_step.h"
 
 class QDockWidget;
 class QLabel;
@@ -69,6 +70,7 @@ class MainWindow : public QMainWindow {
   void addGear(yard::RecordKind kind);
   void placeProp(const QString& kind);
   void pullRun(base::Id portOrRun);
+  void takeStep(NextStep::Step step);
   void placeEmptyNote();
   void find();
   void readSettings();

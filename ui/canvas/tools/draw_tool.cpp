@@ -202,10 +202,14 @@ void DrawTool::finish() {
   edit::Editor editor(yard);
   const base::Id id = editor.add(feature);
   if (kind_ == FeatureKind::House) edits::addWalls(editor, id);
+  const QRectF seen = view().viewport()->rect();
+  const bool outside = std::any_of(corners_.begin(), corners_.end(),
+                                   [&](QPointF corner) { return !seen.contains(view().toView(corner)); });
   corners_.clear();
   document().commit(editor.finish(name().toStdString()));
   document().selection().set({id});
   leave();
+  if (outside) view().fitAll();  // typed longer than the view is wide
 }
 
 QStringList DrawTool::note() const {
