@@ -16,6 +16,7 @@
 #include <QScrollBar>
 #include <QVBoxLayout>
 
+#include "core/edit/usual.h"
 #include "core/file/yard_file.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/edits.h"
@@ -320,7 +321,7 @@ void TablesPanel::endEdit(CellEditor::Next next) {
 
 void TablesPanel::addNew(yard::RecordKind kind) {
   edit::Editor editor(document_.yard());
-  const base::Id made = addUsual(editor, kind);
+  const base::Id made = edit::addUsual(editor, kind);
   const QString name = labelText(editor.yard(), made);
   for (const base::Id id : editedIds_)
     if (auto changed = yard::withValue(*editor.yard().records.at(id), edited_.field, made.value))
