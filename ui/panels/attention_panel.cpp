@@ -52,6 +52,7 @@ AttentionPanel::AttentionPanel(Document& document, QWidget* parent) : QWidget(pa
   auto* head = new QHBoxLayout;
   counts_ = new QLabel(this);
   counts_->setObjectName(QStringLiteral("attention_counts"));
+  counts_->setWordWrap(true);
   busy_ = new QLabel(tr("computing…"), this);
   busy_->setObjectName(QStringLiteral("attention_busy"));
   busy_->setProperty("ink", QStringLiteral("second"));

@@ -17,6 +17,7 @@ TotalsBar::TotalsBar(Document& document, QWidget* parent) : QWidget(parent), doc
   line_->setAccessibleName(tr("Running totals"));
   line_->setTextInteractionFlags(Qt::TextSelectableByMouse);
   line_->setMinimumWidth(50);
+  line_->setWordWrap(true);  // a figure is never cut off
   parts_ = new QPushButton(tr("Parts"), this);
   parts_->setObjectName(QStringLiteral("partsButton"));
   parts_->setToolTip(tr("Parts counts and every other table"));

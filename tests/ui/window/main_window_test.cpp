@@ -105,6 +105,19 @@ TEST(MainWindow, OffersTheNextActionOnlyOnAnEmptyYard) {
   EXPECT_FALSE(note->isVisible());
 }
 
+TEST(MainWindow, FitsASmallScreenWithLargeLetters) {
+  MainWindow window;
+  ASSERT_TRUE(window.openFile(kPorch));
+  window.show();
+  for (const auto& [id, prop] : yard::all<yard::Prop>(window.document().yard())) {
+    window.document().selection().set({id});
+    QApplication::processEvents();
+    // 1366 × 768 dots at 1.5×, the smallest laptop in common use (common practice, no source).
+    EXPECT_LE(window.minimumSizeHint().width(), 910) << prop->name;
+    EXPECT_LE(window.minimumSizeHint().height(), 512) << prop->name;
+  }
+}
+
 TEST(MainWindow, GivesTheYardTwoThirdsOfTheWidth) {
   MainWindow window;
   window.resize(1280, 720);
