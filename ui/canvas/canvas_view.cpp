@@ -54,6 +54,7 @@ void CanvasView::adopt(CanvasScene* scene) {
   setScene(scene);
   connect(&document_, &Document::yardChanged, this, &CanvasView::yardChanged);
   connect(&document_, &Document::assessed, this, &CanvasView::assessed);
+  connect(&document_, &Document::historyChanged, this, [this] { tool_->historyMoved(); });
   connect(&document_, &Document::staleChanged, this, [this](bool stale) {
     look_.stale = stale;
     for (const auto& [key, cable] : canvas_->cables()) cable->update();

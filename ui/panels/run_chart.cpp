@@ -148,7 +148,6 @@ void RunChart::paintMarks(QPainter& painter, const Scale& s) const {
       const double x = s.x(series.layout->along[k] - series.layout->wireBefore[k] / 2);
       painter.drawLine(QPointF(x, s.plot.top()), QPointF(x, s.plot.bottom()));
     }
-  paintJoints(painter, s);
   paintNeeded(painter, s);
   for (const auto& [id, feed] : a->limit.feeds) {
     if (feed.run != run_ || feed.runPixel < 1) continue;
@@ -187,7 +186,12 @@ void RunChart::paintJoints(QPainter& painter, const Scale& s) const {
     if (pixels[from].prop) {
       const QString name = painter.fontMetrics().elidedText(labelText(a->yard, pixels[from].prop),
                                                             Qt::ElideRight, static_cast<int>(right - left));
-      painter.drawText(QRectF(left, s.plot.bottom() - 22, right - left, 14), Qt::AlignCenter, name);
+      const QRectF box(left, s.plot.bottom() - 22, right - left, 14);
+      const double wide = painter.fontMetrics().horizontalAdvance(name) + 4;
+      QColor halo = theme.color(Role::Paper);
+      halo.setAlphaF(0.8);
+      painter.fillRect(QRectF(box.center().x() - wide / 2, box.top(), wide, box.height()), halo);
+      painter.drawText(box, Qt::AlignCenter, name);
     }
     from = to + 1;
   }
@@ -293,6 +297,7 @@ void RunChart::paintEvent(QPaintEvent*) {
   if (series.lost) paintCurve(painter, s, series.lost->volts, 1.2, Qt::DotLine);
   paintCurve(painter, s, series.full->volts, 1.4, Qt::DashLine);
   paintCurve(painter, s, series.limit->volts, 2.0, Qt::SolidLine);
+  paintJoints(painter, s);
   paintNames(painter, s);
   paintMeasured(painter, s);
   if (reading_ > 0) {

@@ -92,6 +92,27 @@ TEST(FrontView, OpeningsAreSelectedMovedSizedAndDeleted) {
   EXPECT_EQ(front.openings().size(), 1U);
 }
 
+TEST(FrontView, ShiftKeepsAnOpeningsProportionsAndItsHeight) {
+  Front front;
+  front.view.drawOpening(yard::OpeningKind::Window);
+  drag(front.view, front.at(2, 1), front.at(3, 2.5), Qt::AltModifier);
+  const yard::Opening before = front.openings()[0];
+  drag(front.view, front.at(2.5, 1.2), front.at(3.5, 1.7), Qt::ShiftModifier | Qt::AltModifier);
+  EXPECT_EQ(front.openings()[0].at.y, before.at.y);
+  EXPECT_GT(front.openings()[0].at.x, before.at.x);
+  const QPoint corner = front.at(base::vec(front.openings()[0].at).x + base::metres(before.width).si,
+                                 base::vec(before.at).y + base::metres(before.height).si);
+  drag(front.view, corner, corner + QPoint(60, 10), Qt::ShiftModifier | Qt::AltModifier);
+  const yard::Opening after = front.openings()[0];
+  ASSERT_GT(after.width, before.width);
+  EXPECT_NEAR(static_cast<double>(after.height.count) / static_cast<double>(after.width.count),
+              static_cast<double>(before.height.count) / static_cast<double>(before.width.count), 1e-6);
+  const std::size_t steps = front.steps();
+  drag(front.view, front.at(base::vec(after.at).x + 0.3, base::vec(after.at).y + 0.3),
+       front.at(base::vec(after.at).x + 0.3, base::vec(after.at).y + 0.3) + QPoint(3, 0));
+  EXPECT_EQ(front.steps(), steps) << "3 pixels are a click";
+}
+
 TEST(FrontView, PropsArePlacedAndMovedInTheWallsFrame) {
   Front front;
   front.view.placeProp("window_outline");

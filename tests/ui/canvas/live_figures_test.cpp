@@ -6,6 +6,7 @@
 #include "core/base/number_text.h"
 #include "core/file/yard_file.h"
 #include "tests/ui/canvas/wired_bench.h"
+#include "ui/canvas/tools/feed_tool.h"
 #include "ui/canvas/tools/jumper_step.h"
 #include "ui/canvas/tools/outcome.h"
 #include "ui/canvas/tools/select_tool.h"
@@ -195,6 +196,64 @@ TEST(Jumper, RefusesInWords) {
   EXPECT_EQ(same.refusal.key, "canvas_jumper_here");
   const JumperStep gone = pullThrough(a, yard.run, 99, yard.b);
   EXPECT_TRUE(gone.change.empty());
+}
+
+TEST(RunTool, DrawnOverPropsShowsThemWiredAndAddsThemInOneStepWhenLetGo) {
+  Wired yard;
+  yard.view.pullRun();
+  const std::size_t steps = yard.steps();
+  press(yard.view, yard.at(-4, 0));
+  EXPECT_EQ(yard.tool().port(), yard.port1);
+  for (const double x : {-3.0, -2.0, -1.0, 0.0, 1.0, 2.0}) moveTo(yard.view, yard.at(x, 0));
+  const QString note = yard.tool().note().join(QLatin1Char('\n'));
+  EXPECT_EQ(yard.steps(), steps) << "nothing is done before the hand lets go";
+  EXPECT_TRUE(note.contains(QStringLiteral("Add 3 props to K1-P01"))) << note.toStdString();
+  EXPECT_TRUE(note.contains(QStringLiteral("reach"))) << note.toStdString();
+  yard.document.settle();
+  const auto& figures = yard.document.assessment()->limit.runs;
+  ASSERT_EQ(figures.size(), 1U) << "what is drawn is assessed while it is drawn";
+  const double told = figures.begin()->second.lowestVolts;
+  EXPECT_TRUE(note.contains(words(base::toVoltage({told})))) << note.toStdString();
+  release(yard.view, yard.at(2, 0));
+  EXPECT_EQ(yard.steps(), steps + 1);
+  EXPECT_EQ(yard.undoName(), "Add 3 props to K1-P01");
+  ASSERT_TRUE(yard.run());
+  std::vector<base::Id> props;
+  for (const auto& item : yard.run()->items) props.push_back(item.prop);
+  EXPECT_EQ(props, (std::vector<base::Id>{yard.a, yard.b, yard.c}));
+  EXPECT_TRUE(file::checkSavable(yard.document.yard()));
+  yard.document.undo();
+  EXPECT_FALSE(yard.run());
+}
+
+TEST(RunTool, EscapeWhileDrawnOverPropsAddsNone) {
+  Wired yard;
+  yard.view.pullRun();
+  const std::size_t steps = yard.steps();
+  press(yard.view, yard.at(-4, 0));
+  moveTo(yard.view, yard.at(-2, 0));
+  moveTo(yard.view, yard.at(0, 0));
+  key(yard.view, Qt::Key_Escape);
+  release(yard.view, yard.at(0, 0));
+  EXPECT_EQ(yard.steps(), steps);
+  EXPECT_FALSE(yard.run());
+  EXPECT_FALSE(yard.view.selecting()) << "the tool is still in the hand";
+}
+
+TEST(FeedTool, TellsTheVoltsAtTheWorstPixelBeforeTheClick) {
+  Pulled yard;
+  yard.view.addFeed();
+  const PropItem* ring = yard.view.canvas().prop(yard.c);
+  const QPoint at = yard.view.toView(ring->pixelPlace(20)).toPoint();
+  hover(yard.view, at);
+  auto& tool = dynamic_cast<FeedTool&>(yard.view.tool());
+  ASSERT_TRUE(QTest::qWaitFor(
+      [&] { return tool.note().join(QString()).contains(QStringLiteral("brightness limit")); }, 3000))
+      << tool.note().join(QLatin1Char('|')).toStdString();
+  const QString note = tool.note().join(QLatin1Char('\n'));
+  click(yard.view, at);
+  yard.document.settle();
+  EXPECT_TRUE(note.contains(words(base::toVoltage({yard.lowest()})))) << note.toStdString();
 }
 
 TEST(TurnRound, EntersAtTheOtherEndInOneNamedStepAndSaysWhatFollows) {

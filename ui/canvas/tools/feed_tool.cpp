@@ -55,6 +55,7 @@ void FeedTool::propose() {
   soon_.stop();
   proposal_.reset();
   outcome_.clear();
+  proposedAt_ = document().shownRevision();
   if (!prop_ || pixel_ == 0) return;
   document().settle();
   std::tie(run_, place_) = runPlaceOf(*document().assessment(), prop_, pixel_);
@@ -81,7 +82,12 @@ void FeedTool::press(const ToolEvent& event) {
   repaint();
 }
 
-void FeedTool::yardChanged() { proposal_.reset(); }
+void FeedTool::yardChanged() {
+  if (proposedAt_ == document().shownRevision()) return;  // only its figures are newer
+  proposal_.reset();
+  outcome_.clear();
+  if (prop_ && pixel_ > 0) soon_.start();
+}
 
 QStringList FeedTool::note() const {
   if (!prop_ || pixel_ == 0) return {};

@@ -29,7 +29,8 @@ class FeedTool : public Tool {
   base::Id prop_, run_;
   std::int64_t pixel_ = 0, place_ = 0;  ///< of the prop, along the run
   std::optional<propose::Proposal> proposal_;
-  QStringList outcome_;  ///< volts with it, as the engine has them
+  QStringList outcome_;           ///< volts with it, as the engine has them
+  std::int64_t proposedAt_ = -1;  ///< revision of the yard that it is for
   QTimer soon_;
   ToolEvent last_;
 };

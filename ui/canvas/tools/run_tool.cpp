@@ -9,6 +9,8 @@
 #include "core/routes/places.h"
 #include "core/yard/labels.h"
 #include "ui/canvas/canvas_view.h"
+#include "ui/canvas/edits.h"
+#include "ui/canvas/tools/outcome.h"
 
 namespace yw::ui {
 
@@ -62,9 +64,13 @@ void RunTool::startAtBox(Id box) {
 void RunTool::move(const ToolEvent& event) {
   last_ = event;
   const Id prop = propAt(event.scene);
-  if (prop != hovered_) {
+  if (held_ && (event.buttons & Qt::LeftButton)) {
+    if (prop && prop != hovered_) sweep(prop);
+    return repaint();
+  }
+  if (prop != hovered_) turned_.reset();
+  if (prop != hovered_ || lookedAt_ != document().shownRevision()) {
     hovered_ = prop;
-    turned_.reset();
     look();
   }
   repaint();
@@ -74,6 +80,7 @@ void RunTool::look() {
   step_ = {};
   then_.reset();
   soon_.stop();
+  lookedAt_ = document().shownRevision();
   if (!hovered_ || (!run_ && !port_)) return;
   document().settle();
   step_ = nextRunStep(*document().assessment(), run_, port_, hovered_, turned_);
@@ -81,15 +88,17 @@ void RunTool::look() {
 }
 
 void RunTool::foresee() {
-  if (step_.change.empty()) return;
+  if (step_.change.empty() || lookedAt_ != document().shownRevision()) return;
   document().settle();
   then_ = assess::assess(edit::apply(document().yard(), step_.change), document().assessment());
   repaint();
 }
 
 void RunTool::press(const ToolEvent& event) {
+  held_ = false;
   move(event);
   complaint_.clear();
+  held_ = true;
   // A box always begins a new run, also while another is pulled on.
   for (const Id id : view().idsAt(event.scene, true))
     if (!propAt(event.scene) && yard::find<yard::Box>(document().yard(), id)) {
@@ -120,7 +129,65 @@ void RunTool::press(const ToolEvent& event) {
   repaint();
 }
 
+void RunTool::sweep(Id prop) {
+  hovered_ = prop;
+  then_.reset();
+  soon_.stop();
+  if (!run_ && !port_) return;
+  document().settle();
+  if (swept_.empty()) before_ = document().assessment();
+  const auto now = document().assessment();
+  const RunStep step = nextRunStep(*now, swept_.empty() ? run_ : sweptRun_, port_, prop);
+  complaint_ =
+      step.change.empty() ? QString::fromStdString(base::text(step.refusal, view().units())) : QString();
+  statusChanged();
+  if (step.change.empty()) return;
+  swept_.push_back(prop);
+  sweptRun_ = step.run;
+  // One change from the yard as it is: only the run differs.
+  const yard::Yard then = edit::apply(now->yard, step.change);
+  const yard::Run& run = *yard::find<yard::Run>(then, sweptRun_);
+  edit::Editor editor(document().yard());
+  if (yard::find<yard::Run>(document().yard(), sweptRun_))
+    editor.replace(sweptRun_, run);
+  else
+    editor.add(run);
+  const std::string to = yard::labelOf(then, run.port ? run.port : sweptRun_);
+  const std::string what = edits::called(then, {swept_.begin(), swept_.end()});
+  sweptChange_ = editor.finish(said("canvas_run_add", {{"prop", what}, {"port", to}}).toStdString());
+  document().setTentative(sweptChange_);
+}
+
+void RunTool::release(const ToolEvent&) {
+  held_ = false;
+  if (swept_.empty()) return;
+  swept_.clear();
+  run_ = sweptRun_;
+  turned_.reset();
+  document().commit(std::move(sweptChange_));
+  sweptChange_ = {};
+  positions_.push_back(document().history().position());
+  document().selection().set({run_});
+  look();
+  statusChanged();
+  repaint();
+}
+
+bool RunTool::stop() {
+  held_ = false;
+  if (swept_.empty()) return false;
+  swept_.clear();
+  sweptChange_ = {};
+  complaint_.clear();
+  document().clearTentative();
+  look();
+  statusChanged();
+  repaint();
+  return true;
+}
+
 bool RunTool::key(QKeyEvent& event) {
+  if (!swept_.empty()) return true;  // other keys wait until the hand lets go
   switch (event.key()) {
     case Qt::Key_Return:
     case Qt::Key_Enter:
@@ -161,13 +228,32 @@ void RunTool::takeBack() {
   repaint();
 }
 
+void RunTool::historyMoved() {
+  if (!swept_.empty()) stop();
+}
+
 void RunTool::yardChanged() {
+  if (swept_.empty() && lookedAt_ != document().shownRevision()) {  // looked at again on the next move
+    soon_.stop();
+    step_ = {};
+    then_.reset();
+  }
   if (run_ && !yard::find<yard::Run>(document().shownYard(), run_)) run_ = {};
   if (port_ && !yard::find<yard::Port>(document().shownYard(), port_)) port_ = {};
 }
 
 QStringList RunTool::note() const {
+  if (!swept_.empty()) {
+    QStringList lines{QString::fromStdString(sweptChange_.name)};
+    std::set<Id> things(swept_.begin(), swept_.end());
+    things.insert(sweptRun_);
+    if (!document().stale())
+      lines += outcomeLines(*document().assessment(), before_.get(), things, view().units());
+    if (!complaint_.isEmpty()) lines << complaint_;
+    return lines;
+  }
   if (!hovered_ || (!run_ && !port_)) return {};
+  if (step_.change.empty() && step_.refusal.key.empty()) return {};
   if (step_.change.empty()) return {QString::fromStdString(base::text(step_.refusal, view().units()))};
   const yard::Yard& yard = document().yard();
   QStringList lines;
@@ -203,7 +289,7 @@ QStringList RunTool::outcome() const {
 }
 
 void RunTool::paint(QPainter& painter) {
-  if (hovered_ && !step_.change.empty()) {
+  if (swept_.empty() && hovered_ && !step_.change.empty()) {
     const auto& a = document().assessment();
     const PropItem* prop = view().canvas().prop(hovered_);
     const QColor accent = view().look().color(Role::Accent);

@@ -34,6 +34,7 @@ class SelectTool : public Tool {
   QRect bounds() const override;
   Qt::CursorShape cursor() const override { return Qt::ArrowCursor; }
   void yardChanged() override;
+  void historyMoved() override { stop(); }
   QStringList note() const;  ///< words beside the pointer while dragging
 
  private:

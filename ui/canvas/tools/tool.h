@@ -47,6 +47,8 @@ class Tool : public QObject {
   virtual Qt::CursorShape cursor() const { return Qt::CrossCursor; }
   /// The yard or its assessment changed under the tool.
   virtual void yardChanged() {}
+  /// Something was done, undone or done again: a gesture under way rests on a yard that is gone.
+  virtual void historyMoved() {}
   void repaint();  ///< where it was drawn and where it will be
 
  protected:
