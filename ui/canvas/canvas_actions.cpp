@@ -31,7 +31,9 @@ void CanvasView::setTool(std::unique_ptr<Tool> tool) {
   viewport()->update();
   selecting_ = tool == nullptr;
   if (!tool) tool = selectTool();
-  tool_.release()->deleteLater();  // it may be the one that asks
+  Tool* old = tool_.release();  // it may be the one that asks
+  old->setParent(this);         // never outlives the view it knows
+  old->deleteLater();
   tool_ = std::move(tool);
   viewport()->setCursor(tool_->cursor());
   tool_->start();
