@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "core/base/hash.h"
+#include "core/edit/ideas.h"
 #include "core/papers/sheets/sheets.h"
 
 namespace yw::papers {
@@ -79,6 +80,8 @@ SheetFrame frameOf(const Digest& d, const findings::Report& report, const SheetR
   frame.title = titleOf(d, request);
   const std::string& name = yard::site(d.y).name;
   frame.yardName = name.empty() ? say("unnamed_yard") : name;
+  if (const auto* idea = yard::find<yard::Idea>(d.y, edit::shownIdea(d.y)))
+    frame.yardName = say("yard_with_idea", {{"yard", frame.yardName}, {"idea", idea->name}});
   frame.cautions =
       say(std::string("caution_") + wordOf(request.kind)) + " " +
       say("caution_all",

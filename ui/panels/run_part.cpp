@@ -6,6 +6,7 @@
 #include <QPushButton>
 #include <QVBoxLayout>
 
+#include "core/edit/lead.h"
 #include "core/yard/labels.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/edits.h"
@@ -19,21 +20,6 @@ using yard::RunItem;
 using yard::RunItemKind;
 
 enum Column { What, First, Last, Turned };
-
-/// The lead or jumper before item `index` of `run`, as a record to say something of.
-yard::Cable leadBefore(const yard::Run& run, std::size_t index) {
-  yard::Cable cable;
-  cable.conductors = yard::ConductorSet::PowerAndData;
-  cable.to = {yard::TerminalKind::PropIn, run.items[index].prop, 0};
-  if (run.items[index].reversed) cable.to.kind = yard::TerminalKind::PropOut;
-  cable.from = {yard::TerminalKind::Port, run.port, 0};
-  for (std::size_t i = 0; i < index; ++i) {
-    const RunItem& before = run.items[i];
-    if (before.kind != RunItemKind::Stretch) continue;
-    cable.from = {before.reversed ? yard::TerminalKind::PropIn : yard::TerminalKind::PropOut, before.prop, 0};
-  }
-  return cable;
-}
 
 std::int64_t pixelsOf(const Document& document, base::Id prop) {
   const auto it = document.assessment()->shapes.find(prop);
@@ -250,15 +236,9 @@ void RunItemsPart::cutHere() {
 void RunItemsPart::setLeadWire(base::Id wire) {
   const int row = rows()->currentRow();
   if (row < 0) return;
-  const auto at = static_cast<std::size_t>(row);
   edit::Editor editor(document().yard());
-  const auto* run = yard::find<yard::Run>(editor.yard(), id());
-  if (!run || at >= run->items.size() || run->items[at].kind != RunItemKind::Stretch) return;
-  base::Id lead = run->items[at].lead;
-  if (!lead) {
-    lead = editor.add(leadBefore(*run, at));
-    editor.update<yard::Run>(id(), [&](yard::Run& r) { r.items[at].lead = lead; });
-  }
+  const base::Id lead = edit::leadRecord(editor, id(), row);
+  if (!lead) return;
   editor.update<yard::Cable>(lead, [&](yard::Cable& cable) { cable.wire = wire; });
   document().commit(editor.finish(tr("Change lead of %1").arg(nameOf(yard(), ids())).toStdString()));
 }

@@ -416,9 +416,18 @@ void MainWindow::showWall(Id wall) {
 /// Opens the tables at one of them, or (empty) as they were.
 void MainWindow::showTables(const QString& name) {
   if (!name.isEmpty()) tables_->showTable(name);
-  tablesDock_->show();
-  tablesDock_->raise();
+  showBelow(tablesDock_);
   tables_->grid().setFocus();
+}
+
+/// Opens an area under the Yard, high enough to read in.
+void MainWindow::showBelow(QDockWidget* area) {
+  constexpr int kReadable = 250;
+  const bool opened = !area->isVisible();
+  area->show();
+  area->raise();
+  if (opened && area->height() < kReadable)
+    resizeDocks({area}, {std::min(kReadable, height() / 3)}, Qt::Vertical);
 }
 
 void MainWindow::refreshTitles() {

@@ -63,6 +63,7 @@ class MainWindow : public QMainWindow {
   void showWall(base::Id wall);
   void refillWalls();
   void showTables(const QString& name);
+  void showBelow(QDockWidget* area);
   void refreshTitles();
   void showZoom();
   void refillRecent();

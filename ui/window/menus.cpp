@@ -118,8 +118,7 @@ void MainWindow::buildYardMenu() {
   add(menu, tr("Pr&oposals…"), "Ctrl+Shift+P", "actionProposals",
       [this] { PlanDialog(document_, this).exec(); });
   add(menu, tr("&Ideas, side by side"), "Ctrl+I", "actionIdeas", [this] {
-    ideasDock_->show();
-    ideasDock_->raise();
+    showBelow(ideasDock_);
     if (auto* list = ideas_->findChild<QWidget*>(QStringLiteral("ideaList"))) list->setFocus();
   });
   menu->addSeparator();

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <map>
 
+#include "core/edit/ideas.h"
 #include "core/file/yard_file.h"
 #include "core/papers/characters.h"
 #include "core/papers/plan_drawing.h"
@@ -317,6 +318,17 @@ TEST(BoxPage, TellsWhatGoesDarkWithoutEachFuse) {
             std::string::npos)
       << texts;
   EXPECT_NE(texts.find("spare"), std::string::npos);
+}
+
+TEST(Sheets, OfAnIdeaSaySo) {
+  PaperYard y;
+  const auto made = edit::makeIdea(y.e.yard(), "One box less");
+  ASSERT_TRUE(made);
+  const yard::Yard idea = edit::apply(y.e.yard(), *made);
+  const Printed yards{y}, ideas{idea};
+  const auto text = [](const Printed& p) { return textsOf(p.one(SheetKind::Map)); };
+  EXPECT_NE(text(ideas).find("Maple corner, idea: One box less"), std::string::npos) << text(ideas);
+  EXPECT_EQ(text(yards).find("idea:"), std::string::npos);
 }
 
 // --- revisions ---

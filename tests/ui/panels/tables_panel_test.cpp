@@ -270,6 +270,44 @@ TEST(TablesPanel, SeveralSelectedRowsAreOneStep) {
   EXPECT_EQ(named, 1);
 }
 
+TEST(TablesPanel, ALeadThatNothingWasSaidOfGetsItsWireToo) {
+  Tables t;
+  t.panel.showTable(QStringLiteral("lead_cut_list"));
+  t.panel.settle();
+  std::set<int> rows;
+  for (int row = 0; row < t.panel.model().rowCount() && rows.size() < 3; ++row)
+    if (const auto cells = editedCells(t.document, t.panel.model(), row, t.column("wire"), {}))
+      if (!cells->leads.empty()) rows.insert(row);
+  ASSERT_EQ(rows.size(), 3u);
+  QStringList leads;
+  for (const int row : rows) leads << t.cell(row, "lead");
+  Id other;
+  for (const auto& [id, wire] : yard::all<yard::Wire>(t.document.yard()))
+    if (wire->name != t.cell(*rows.begin(), "wire").toStdString() &&
+        wire->conductors == yard::ConductorSet::PowerAndData)
+      other = id;
+  ASSERT_TRUE(other);
+  const std::string before = t.bytes();
+  t.choose(rows);
+  auto* combo = t.open<QComboBox>(*rows.begin(), "wire");
+  ASSERT_TRUE(combo);
+  combo->setCurrentIndex(combo->findData(static_cast<qlonglong>(other.value)));
+  Q_EMIT combo->activated(combo->currentIndex());
+  EXPECT_FALSE(t.editing());
+  EXPECT_EQ(t.lastStep(), "Change Wire of 3 leads");
+  t.panel.settle();
+  int changed = 0;
+  for (int row = 0; row < t.panel.model().rowCount(); ++row)
+    if (leads.contains(t.cell(row, "lead"))) {
+      ++changed;
+      EXPECT_EQ(t.cell(row, "wire").toStdString(), yard::labelOf(t.document.yard(), other));
+    }
+  EXPECT_EQ(changed, 3);
+  EXPECT_EQ(t.document.history().steps().size(), 1u);
+  t.document.undo();
+  EXPECT_EQ(t.bytes(), before);
+}
+
 TEST(TablesPanel, TabGoesToTheNextCellThatCanBeChanged) {
   Tables t;
   auto* line = t.open<QLineEdit>(0, "x");

@@ -282,6 +282,8 @@ void IdeasPanel::tellState() {
   show_->setEnabled(id != shown);
   for (QPushButton* one : {rename_, drop_, adopt_}) one->setEnabled(static_cast<bool>(id));
   figures_->setStale(!upToDate());
+  for (QWidget* one : std::initializer_list<QWidget*>{figuresGrid_, otherwiseHead_, otherwiseGrid_})
+    one->setVisible(list_->count() > 1);
   QStringList lines;
   if (list_->count() == 1)
     lines << tr(

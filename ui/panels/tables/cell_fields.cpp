@@ -112,6 +112,16 @@ std::optional<CellField> cellField(const yard::Yard& yard, const papers::Table& 
   return std::nullopt;
 }
 
+std::optional<CellField> leadField(const papers::Table& table, std::size_t column) {
+  if (column >= table.columns.size()) return std::nullopt;
+  for (const Known& known : kKnown) {
+    if (table.name != known.table || table.columns[column] != known.column) continue;
+    if (known.kind != RecordKind::Cable) continue;
+    if (auto info = asked(known)) return CellField{std::move(*info), {}, known.field, known.half};
+  }
+  return std::nullopt;
+}
+
 std::optional<yard::FieldValue> cellValue(const yard::Yard& yard, const CellField& cell) {
   const auto record = yard.records.find(cell.record);
   if (record == yard.records.end()) return std::nullopt;

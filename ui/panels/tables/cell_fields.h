@@ -21,6 +21,9 @@ struct CellField {
 std::optional<CellField> cellField(const yard::Yard& yard, const papers::Table& table, std::size_t column,
                                    base::Id rowRecord);
 
+/// The field of a lead or jumper that has no record yet; its record is none.
+std::optional<CellField> leadField(const papers::Table& table, std::size_t column);
+
 /// What the cell's field holds now; nothing if its record is gone.
 std::optional<yard::FieldValue> cellValue(const yard::Yard& yard, const CellField& cell);
 

@@ -1,9 +1,32 @@
 #include <QKeyEvent>
+#include <QPainter>
+#include <QStyledItemDelegate>
 #include <algorithm>
 
 #include "ui/panels/tables/tables_panel.h"
 
 namespace yw::ui {
+
+namespace {
+
+/// Draws a frame in the cell that has the keys, so that it is seen within a selected row too.
+class FramedCell : public QStyledItemDelegate {
+ public:
+  using QStyledItemDelegate::QStyledItemDelegate;
+  void paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const override {
+    QStyledItemDelegate::paint(painter, option, index);
+    if (!(option.state & QStyle::State_HasFocus)) return;
+    const bool chosen = option.state & QStyle::State_Selected;
+    painter->save();
+    painter->setPen(QPen(option.palette.color(chosen ? QPalette::HighlightedText : QPalette::Text), 2));
+    painter->drawRect(QRectF(option.rect).adjusted(1, 1, -2, -2));
+    painter->restore();
+  }
+};
+
+}  // namespace
+
+TableGrid::TableGrid(QWidget* parent) : QTableView(parent) { setItemDelegate(new FramedCell(this)); }
 
 std::vector<int> TableGrid::selectedRows() const {
   std::vector<int> rows;

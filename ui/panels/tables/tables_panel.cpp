@@ -16,11 +16,9 @@
 #include <QScrollBar>
 #include <QVBoxLayout>
 
-#include "core/edit/usual.h"
 #include "core/file/yard_file.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/edits.h"
-#include "ui/panels/hanging.h"
 
 namespace yw::ui {
 
@@ -241,60 +239,64 @@ void TablesPanel::fromDocument() {
 
 // ---- editing
 
-std::set<base::Id> TablesPanel::recordsOf(const CellField& cell, std::size_t column) const {
-  std::set<base::Id> ids{cell.record};
-  if (cell.field == "name") return ids;  // one name for all of them would name none
-  for (const int row : grid_->selectedRows()) {
-    const auto other = cellField(document_.yard(), model_->table(), column, model_->recordAt(row));
-    if (other && other->field == cell.field && commonKind(document_.yard(), {cell.record, other->record}))
-      ids.insert(other->record);
-  }
-  return ids;
+namespace {
+
+/// What a person knows a row by.
+QString rowName(const TableModel& model, int row) {
+  const auto& columns = model.table().columns;
+  const auto lead = std::find(columns.begin(), columns.end(), "lead");
+  const auto column = lead == columns.end() ? 0 : std::distance(columns.begin(), lead);
+  return model.data(model.index(row, static_cast<int>(column))).toString();
 }
+
+}  // namespace
 
 void TablesPanel::edit(const QModelIndex& index) {
   endEdit(CellEditor::Next::Here);
   if (!index.isValid()) return;
-  const auto column = static_cast<std::size_t>(index.column());
-  const base::Id row = model_->recordAt(index.row());
-  const auto cell = cellField(document_.yard(), model_->table(), column, row);
-  if (!cell) {
+  const bool chosen = grid_->selectionModel()->isRowSelected(index.row(), {});
+  const auto cells = editedCells(document_, *model_, index.row(), index.column(),
+                                 chosen ? grid_->selectedRows() : std::vector<int>{});
+  if (!cells) {
+    const auto& heads = model_->table().heads;
     Q_EMIT document_.said(tr("%1 is computed: it follows from the rest.")
-                              .arg(QString::fromStdString(model_->table().heads[column])));
+                              .arg(QString::fromStdString(heads[static_cast<std::size_t>(index.column())])));
     return;
   }
-  edited_ = *cell;
-  editedRow_ = row;
-  editedColumn_ = index.column();
-  const bool inSelection = grid_->selectionModel()->isRowSelected(index.row(), {});
-  editedIds_ = inSelection ? recordsOf(*cell, column) : std::set<base::Id>{cell->record};
-  ValueField* field = makeField(cell->info, document_, grid_->viewport());
+  ValueField* field = makeField(cells->cell.info, document_, grid_->viewport());
   if (!field) return;
+  edited_ = *cells;
+  editedAt_ = index;
+  editedName_ = rowName(*model_, index.row());
+  editedColumn_ = index.column();
   field->setCommitter([this](const FieldEdit& edit, const std::string& mergeKey) {
-    return commit(edited_, editedIds_, edit, mergeKey);
+    return commitCells(document_, edited_, edit, mergeKey);
   });
   editor_ = new CellEditor(field, grid_->viewport());
   connect(editor_, &CellEditor::left, this, [this, made = editor_](CellEditor::Next next) {
     if (made == editor_) endEdit(next);
   });
   if (auto* reference = qobject_cast<ReferenceField*>(field))
-    connect(reference, &ReferenceField::newAsked, this, [this](yard::RecordKind kind) { addNew(kind); });
+    connect(reference, &ReferenceField::newAsked, this, [this](yard::RecordKind kind) {
+      endEdit(CellEditor::Next::Here);
+      document_.selection().set({addAndName(document_, edited_, kind)});
+    });
   grid_->scrollTo(index);
   showValues();
-  editor_->begin();
+  if (editor_) editor_->begin();
+}
+
+int TablesPanel::editedRow() const {
+  if (editedAt_.isValid()) return editedAt_.row();
+  for (int row = 0; row < model_->rowCount(); ++row)
+    if (rowName(*model_, row) == editedName_) return row;
+  return -1;
 }
 
 void TablesPanel::showValues() {
   if (!editor_) return;
-  std::vector<yard::FieldValue> values;
-  for (const base::Id id : editedIds_) {
-    CellField one = edited_;
-    one.record = id;
-    if (const auto value = cellValue(document_.yard(), one)) values.push_back(*value);
-  }
-  int row = -1;
-  for (int r = 0; r < model_->rowCount() && row < 0; ++r)
-    if (model_->recordAt(r) == editedRow_) row = r;
+  const auto values = valuesOf(document_.yard(), edited_);
+  const int row = editedRow();
   if (values.empty() || row < 0) return endEdit(CellEditor::Next::Here);
   editor_->field().display(values, yard::settings(document_.yard()).units);
   editor_->place(grid_->visualRect(model_->index(row, editedColumn_)));
@@ -304,59 +306,18 @@ void TablesPanel::endEdit(CellEditor::Next next) {
   if (!editor_) return;
   CellEditor* ended = editor_;
   editor_ = nullptr;
-  const bool hadFocus = ended->isAncestorOf(QApplication::focusWidget());
-  if (hadFocus) grid_->setFocus();
+  if (ended->isAncestorOf(QApplication::focusWidget())) grid_->setFocus();
   ended->hide();
   ended->deleteLater();
-  if (next == CellEditor::Next::Here) return;
-  const QModelIndex at = grid_->currentIndex();
+  const int row = editedRow();
+  if (next == CellEditor::Next::Here || row < 0) return;
   const int step = next == CellEditor::Next::After ? 1 : -1;
   for (int c = editedColumn_ + step; c >= 0 && c < model_->columnCount(); c += step)
-    if (cellField(document_.yard(), model_->table(), static_cast<std::size_t>(c), editedRow_)) {
-      const QModelIndex to = model_->index(at.row(), c);
+    if (editedCells(document_, *model_, row, c, {})) {
+      const QModelIndex to = model_->index(row, c);
       grid_->selectionModel()->setCurrentIndex(to, QItemSelectionModel::NoUpdate);
       return edit(to);
     }
-}
-
-void TablesPanel::addNew(yard::RecordKind kind) {
-  edit::Editor editor(document_.yard());
-  const base::Id made = edit::addUsual(editor, kind);
-  const QString name = labelText(editor.yard(), made);
-  for (const base::Id id : editedIds_)
-    if (auto changed = yard::withValue(*editor.yard().records.at(id), edited_.field, made.value))
-      editor.replace(id, *changed);
-  endEdit(CellEditor::Next::Here);
-  document_.commit(editor.finish(tr("Add %1").arg(name).toStdString()));
-  document_.selection().set({made});
-}
-
-namespace {
-
-/// One half of a place is edited as a length, the other stays.
-yard::FieldValue edited(const FieldEdit& edit, const yard::FieldValue& before, Half half) {
-  if (half == Half::Whole) return edit(before);
-  base::Point place = std::get<base::Point>(before);
-  base::Length& part = half == Half::X ? place.x : place.y;
-  const yard::FieldValue after = edit(part.count);
-  if (const auto* count = std::get_if<std::int64_t>(&after)) part.count = *count;
-  return place;
-}
-
-}  // namespace
-
-QString TablesPanel::commit(const CellField& cell, const std::set<base::Id>& ids, const FieldEdit& edit,
-                            const std::string& mergeKey) {
-  const auto change = [&](const yard::Record& record) -> base::Result<yard::Record> {
-    const auto before = yard::valueOf(record, cell.field);
-    if (!before) return record;
-    auto changed = yard::withValue(record, cell.field, edited(edit, *before, cell.half));
-    if (changed && cell.field == "wall") return rehung(document_.yard(), record, *changed);
-    return changed;
-  };
-  const QString step =
-      tr("Change %1 of %2").arg(QString::fromStdString(cell.info.label), nameOf(document_.yard(), ids));
-  return editRecords(document_, ids, step, change, mergeKey.empty() ? mergeKey : mergeKey + " in a table");
 }
 
 // ---- out of the window

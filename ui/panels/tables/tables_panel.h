@@ -2,10 +2,9 @@
 #include <QTableView>
 
 #include "ui/document/document.h"
-#include "ui/fields/value_field.h"
 #include "ui/jobs/background.h"
 #include "ui/panels/tables/cell_editor.h"
-#include "ui/panels/tables/cell_fields.h"
+#include "ui/panels/tables/edited_cells.h"
 #include "ui/panels/tables/table_model.h"
 
 class QComboBox;
@@ -18,7 +17,7 @@ namespace yw::ui {
 class TableGrid : public QTableView {
   Q_OBJECT
  public:
-  using QTableView::QTableView;
+  explicit TableGrid(QWidget* parent = nullptr);
   /// Rows that are selected, in the order shown.
   std::vector<int> selectedRows() const;
 
@@ -63,12 +62,9 @@ class TablesPanel : public QWidget {
   void toDocument();
   void fromDocument();
   void save();
-  QString commit(const CellField& cell, const std::set<base::Id>& ids, const FieldEdit& edit,
-                 const std::string& mergeKey);
-  void addNew(yard::RecordKind kind);
+  int editedRow() const;
   void showValues();
   void endEdit(CellEditor::Next next);
-  std::set<base::Id> recordsOf(const CellField& cell, std::size_t column) const;
 
   Document& document_;
   Background background_;
@@ -78,9 +74,9 @@ class TablesPanel : public QWidget {
   TableGrid* grid_;
   TableModel* model_;
   CellEditor* editor_ = nullptr;
-  CellField edited_;
-  std::set<base::Id> editedIds_;
-  base::Id editedRow_;
+  EditedCells edited_;
+  QPersistentModelIndex editedAt_;
+  QString editedName_;  ///< what a person knows the row by, to find it again
   int editedColumn_ = 0;
   bool dirty_ = true, computing_ = false, following_ = false;
   double lastMilliseconds_ = 0.0;
