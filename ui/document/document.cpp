@@ -191,6 +191,13 @@ void Document::take(std::int64_t revision, assess::AssessmentPtr assessment,
     return;
   }
   if (revision != worker_->wanted) {
+    if (tentative_ &&
+        revision > worker_->made) {  // the hand goes on: what is nearly so is better than nothing
+      assessment_ = std::move(assessment);
+      report_ = std::move(report);
+      worker_->made = revision;
+      Q_EMIT assessed();
+    }
     startWorker();
     return;
   }

@@ -64,7 +64,7 @@ class Document : public QObject {
   void setTentative(edit::Change change);
   void clearTentative();
 
-  /// The newest assessment; never null after the first. `stale()` while a newer one is being computed.
+  /// The newest assessment, in a drag of a place just passed; never null. `stale()`: a newer is being made.
   assess::AssessmentPtr assessment() const { return assessment_; }
   std::shared_ptr<const findings::Report> report() const { return report_; }
   bool stale() const;

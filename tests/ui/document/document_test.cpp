@@ -1,9 +1,11 @@
 // The open yard: steps, drags, files, journal.
 #include <gtest/gtest.h>
 
+#include <QElapsedTimer>
 #include <QFile>
 #include <QSignalSpy>
 #include <QTemporaryDir>
+#include <QTest>
 
 #include "core/edit/journal.h"
 #include "core/file/yard_file.h"
@@ -91,6 +93,32 @@ TEST(Document, SavesOpensAndIsSavedAgainByUndoingBack) {
   Document other;
   ASSERT_TRUE(other.open(path));
   EXPECT_EQ(file::bytesOf(other.yard()), file::bytesOf(document.yard()));
+}
+
+// On a yard whose figures take longer than a move of the hand, they once came only when the hand rested.
+TEST(Document, FiguresComeWhileADragGoesOn) {
+  Document document;
+  ASSERT_TRUE(document.open(QStringLiteral(YARDWRIGHT_ROOT "/sample-yards/large-grounds.yard")));
+  const auto props = yard::all<yard::Prop>(document.yard());
+  const auto& [id, prop] = props.front();
+  int figures = 0;
+  QObject::connect(&document, &Document::assessed, [&] { ++figures; });
+  QElapsedTimer clock;
+  clock.start();
+  std::int64_t moves = 0;
+  while (figures < 3 && clock.elapsed() < 20'000) {
+    edit::Editor editor(document.yard());
+    editor.update<yard::Prop>(id, [&](yard::Prop& p) { p.at.x.count += ++moves * 10'000'000; });
+    document.setTentative(editor.finish("drag"));
+    QTest::qWait(4);  // the hand never rests
+  }
+  EXPECT_GE(figures, 3) << moves << " moves";
+  ASSERT_TRUE(yard::find<yard::Prop>(document.assessment()->yard, id));
+  EXPECT_NE(yard::find<yard::Prop>(document.assessment()->yard, id)->at, prop->at);
+  document.clearTentative();
+  document.settle();
+  EXPECT_EQ(yard::find<yard::Prop>(document.assessment()->yard, id)->at, prop->at);
+  EXPECT_FALSE(document.stale());
 }
 
 // A killed program leaves its journal: here one is left behind by copying it while its owner lives.

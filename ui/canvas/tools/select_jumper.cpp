@@ -23,10 +23,10 @@ void SelectTool::yardChanged() {
   repaint();
 }
 
-/// The figures of what is shown; while newer ones are worked out the last ones stay.
+/// The figures of what is shown; while newer ones are worked out, those of a moment ago.
 void SelectTool::tellOutcome() {
   if (change_.empty() || copies_) return outcome_.clear();
-  if (document().stale()) return;
+  if (document().stale() && document().assessment() == before_) return;
   std::set<Id> things = document().selection().ids();
   if (gesture_ == Gesture::Jumper) things = {jumperRun_, jumperProp_};
   outcome_ = outcomeLines(*document().assessment(), before_.get(), things, view().units());
