@@ -26,6 +26,7 @@ class AlongPanel : public QWidget {
   QString selectedTsv() const;
   /// What is shown to the clipboard, as text.
   void copy();
+  QSize minimumSizeHint() const override { return {300, 150}; }
 
  protected:
   bool eventFilter(QObject* watched, QEvent* event) override;

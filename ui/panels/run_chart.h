@@ -29,7 +29,7 @@ class RunChart : public QWidget {
   void copyPicture();
   /// Asks for what was measured at the reading, or at the lowest pixel.
   void measureHere();
-  QSize minimumSizeHint() const override { return {300, 150}; }
+  QSize minimumSizeHint() const override { return {180, 130}; }
   QSize sizeHint() const override { return {700, 190}; }
 
  Q_SIGNALS:

@@ -12,6 +12,7 @@
 #include <QMimeData>
 #include <QPushButton>
 #include <QScreen>
+#include <QScrollArea>
 #include <QSettings>
 #include <QStatusBar>
 #include <QTabWidget>
@@ -25,6 +26,7 @@
 #include "ui/canvas/tools/place_tool.h"
 #include "ui/canvas/yard_view.h"
 #include "ui/dialogs/gear_dialog.h"
+#include "ui/fields/flow_layout.h"
 #include "ui/fields/look.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/along_panel.h"
@@ -91,7 +93,7 @@ void MainWindow::buildAreas() {
   auto* frontPage = new QWidget(this);
   auto* frontColumn = new QVBoxLayout(frontPage);
   frontColumn->setContentsMargins(0, 0, 0, 0);
-  auto* head = new QHBoxLayout;
+  auto* head = new FlowLayout;
   head->setContentsMargins(6, 4, 6, 0);
   walls_ = new QComboBox(this);
   walls_->setObjectName(QStringLiteral("wallChoice"));
@@ -106,7 +108,6 @@ void MainWindow::buildAreas() {
             [this, i] { front_->drawOpening(static_cast<yard::OpeningKind>(i)); });
     head->addWidget(button);
   }
-  head->addStretch(1);
   frontColumn->addLayout(head);
   frontColumn->addWidget(front_, 1);
   drawings_ = new QTabWidget(this);
@@ -145,8 +146,12 @@ void MainWindow::buildAreas() {
   attentionDock_ = dock(this, tr("Needs attention"), "attentionDock", attentive, Qt::RightDockWidgetArea);
   itemDock_ = dock(this, tr("This item"), "itemDock", item_, Qt::RightDockWidgetArea);
   chartDock_ = dock(this, tr("Along the run"), "chartDock", along, Qt::BottomDockWidgetArea);
-  layersDock_ = dock(this, tr("Show, hide, hold still"), "layersDock", new LayersPanel({yard_, front_}, this),
-                     Qt::RightDockWidgetArea);
+  auto* layers = new QScrollArea(this);
+  layers->setWidgetResizable(true);
+  layers->setFrameShape(QFrame::NoFrame);
+  layers->setFocusPolicy(Qt::NoFocus);
+  layers->setWidget(new LayersPanel({yard_, front_}, this));
+  layersDock_ = dock(this, tr("Show, hide, hold still"), "layersDock", layers, Qt::RightDockWidgetArea);
   changesDock_ = dock(this, tr("Changes made"), "changesDock", new ChangesPanel(document_, this),
                       Qt::RightDockWidgetArea);
   tables_ = new TablesPanel(document_, this);
