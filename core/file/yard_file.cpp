@@ -72,9 +72,10 @@ void forgetMissingPictures(yard::Yard& yard, std::vector<base::Message>& notes) 
   for (auto& [id, record] : yard.records) {
     const std::string* key = yard::blobOf(*record);
     if (key == nullptr || yard.blobs.contains(*key)) continue;
-    yard::Site site = std::get<yard::Site>(*record);
-    site.photo.clear();
-    record = std::make_shared<const yard::Record>(std::move(site));
+    yard::Record without = *record;
+    if (auto* site = std::get_if<yard::Site>(&without)) site->photo.clear();
+    if (auto* wall = std::get_if<yard::Wall>(&without)) wall->photo.clear();
+    record = std::make_shared<const yard::Record>(std::move(without));
     notes.push_back({"file_picture_missing", {}});
   }
 }

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "core/papers/label_placer.h"
+#include "core/routes/obstacles.h"
 
 namespace yw::papers {
 namespace {
@@ -98,11 +99,21 @@ class PlanDrawer {
         s.line(points, {Role::Ink, 0.35, Dash::LongDot});
         break;
       case yard::FeatureKind::KeepOut:
+      case yard::FeatureKind::PublicStrip:
+      case yard::FeatureKind::SightTriangle:
         s.hatched(points, {Role::KeepOut, 0.35});
         break;
+      case yard::FeatureKind::BuriedLine:
+        for (const auto& rings :
+             routes::stripAlong(routes::withoutRepeats(feature.outline), routes::toleranceOf(feature))) {
+          std::vector<Mm> strip;
+          for (const routes::Spot spot : rings.front()) strip.push_back(scale_.at(routes::vecOf(spot)));
+          s.hatched(strip, {Role::KeepOut, 0.13});
+        }
+        s.line(points, {Role::KeepOut, 0.35, Dash::Long});
+        break;
     }
-    const bool open = feature.kind == yard::FeatureKind::Fence || feature.kind == yard::FeatureKind::LotLine;
-    take(points, !open, 0.3, Weight::Soft);
+    take(points, !yard::isLine(feature.kind), 0.3, Weight::Soft);
   }
 
   void tree(Sketch& s, const std::vector<Mm>& points) {
@@ -307,14 +318,24 @@ class PlanDrawer {
     s.text({label.box.x + 0.3, label.box.y + type.size * kCapHeight}, words, type);
   }
 
+  static bool keptOut(const yard::GroundFeature& feature) {
+    using enum yard::FeatureKind;
+    return feature.kind == KeepOut || feature.kind == BuriedLine || feature.kind == PublicStrip ||
+           feature.kind == SightTriangle;
+  }
+
   /// Why a keep-out is one, along its longest edge, outside of the hatch where that is free.
   void reasons() {
     for (const auto& [id, feature] : yard::all<yard::GroundFeature>(d_.y)) {
-      if (feature->kind != yard::FeatureKind::KeepOut) continue;
+      if (!keptOut(*feature)) continue;
       std::vector<Mm> points = onPage(feature->outline);
       if (points.size() < 2 || !overlap(boundsOf(points), scale_.frame())) continue;
-      points.push_back(points.front());
+      if (!yard::isLine(feature->kind)) points.push_back(points.front());
       std::string words = feature->reason.empty() ? feature->name : feature->reason;
+      if (feature->kind == yard::FeatureKind::SightTriangle && feature->clearTo > feature->clearFrom)
+        words = say("reason_clear", {{"reason", words},
+                                     {"from", d_.height(base::metres(feature->clearFrom).si)},
+                                     {"to", d_.height(base::metres(feature->clearTo).si)}});
       if (feature->tolerance)
         words = say("reason_tolerance",
                     {{"reason", words}, {"tolerance", d_.height(base::metres(feature->tolerance).si)}});
@@ -344,7 +365,7 @@ class PlanDrawer {
              {kNoteSize, false, false, Align::Left, Role::SecondInk}, false);
     }
     for (const auto& [id, feature] : yard::all<yard::GroundFeature>(d_.y))
-      if (feature->kind != yard::FeatureKind::KeepOut) featureName(id, *feature);
+      if (!keptOut(*feature)) featureName(id, *feature);
   }
 
   void lineName(Id id, const yard::GroundFeature& feature) {
@@ -359,8 +380,7 @@ class PlanDrawer {
   /// A ground feature's name inside it, where there is room.
   void featureName(Id id, const yard::GroundFeature& feature) {
     if (feature.name.empty()) return;
-    if (feature.kind == yard::FeatureKind::Fence || feature.kind == yard::FeatureKind::LotLine)
-      return lineName(id, feature);
+    if (yard::isLine(feature.kind)) return lineName(id, feature);
     const Rect bounds = boundsOf(onPage(feature.outline));
     const Type type{kNoteSize, false, false, Align::Center, Role::SecondInk};
     const double w = widthOf(feature.name, type), h = kNoteSize;

@@ -3,6 +3,7 @@
 
 #include "core/base/rational.h"
 #include "core/routes/names.h"
+#include "core/routes/obstacles.h"
 #include "core/routes/places.h"
 #include "core/routes/routes.h"
 #include "core/yard/labels.h"
@@ -150,7 +151,7 @@ void Router::finish(RoutedCable cable, const Lie& lie, const Cable* record) {
       for (const Id id : ground_.keepOutsAt(end)) {
         const auto* feature = yard::find<yard::GroundFeature>(yard_, id);
         const bool known = std::find(cable.enters.begin(), cable.enters.end(), id) != cable.enters.end();
-        if (feature != nullptr && feature->blocksLeads && !known) cable.enters.push_back(id);
+        if (feature != nullptr && blocks(*feature) && !known) cable.enters.push_back(id);
       }
   }
   measure(cable, record);

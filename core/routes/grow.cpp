@@ -4,8 +4,10 @@
 #endif
 #include <algorithm>
 #include <boost/geometry.hpp>
+#include <boost/geometry/geometries/linestring.hpp>
 #include <boost/geometry/geometries/point_xy.hpp>
 #include <boost/geometry/geometries/polygon.hpp>
+#include <cmath>
 
 #include "core/routes/obstacles.h"
 
@@ -34,7 +36,37 @@ std::vector<Spot> spotsOf(const Ring& ring, int winding) {
   return spots;
 }
 
+std::vector<std::vector<std::vector<Spot>>> regionsOf(const BgMany& answer) {
+  std::vector<std::vector<std::vector<Spot>>> out;
+  for (const BgPolygon& part : answer) {
+    std::vector<std::vector<Spot>> rings{spotsOf(part.outer(), 1)};
+    if (rings.front().empty()) continue;
+    for (const auto& hole : part.inners())
+      if (auto ring = spotsOf(hole, -1); !ring.empty()) rings.push_back(std::move(ring));
+    out.push_back(std::move(rings));
+  }
+  return out;
+}
+
 }  // namespace
+
+std::vector<std::vector<std::vector<Spot>>> stripAlong(const std::vector<Spot>& line, double by) {
+  bg::model::linestring<BgPoint> drawn;
+  for (const Spot s : line) drawn.emplace_back(vecOf(s).x, vecOf(s).y);
+  if (drawn.size() < 2 || by <= 0) return {};
+  // The ends are lengthened by hand: the library's flat ends stop at the line's own.
+  const auto longer = [by](BgPoint& end, const BgPoint& from) {
+    const double dx = end.x() - from.x(), dy = end.y() - from.y(), length = std::hypot(dx, dy);
+    if (length > 0) end = BgPoint(end.x() + dx / length * by, end.y() + dy / length * by);
+  };
+  longer(drawn.back(), drawn[drawn.size() - 2]);
+  longer(drawn.front(), drawn[1]);
+  BgMany answer;
+  bg::buffer(drawn, answer, bg::strategy::buffer::distance_symmetric<double>(by),
+             bg::strategy::buffer::side_straight(), bg::strategy::buffer::join_miter(kMiterLimit),
+             bg::strategy::buffer::end_flat(), bg::strategy::buffer::point_square());
+  return regionsOf(answer);
+}
 
 std::vector<std::vector<std::vector<Spot>>> grown(const std::vector<std::vector<Spot>>& region, double by) {
   BgPolygon polygon;
@@ -47,14 +79,7 @@ std::vector<std::vector<std::vector<Spot>>> grown(const std::vector<std::vector<
   bg::buffer(polygon, answer, bg::strategy::buffer::distance_symmetric<double>(by),
              bg::strategy::buffer::side_straight(), bg::strategy::buffer::join_miter(kMiterLimit),
              bg::strategy::buffer::end_flat(), bg::strategy::buffer::point_square());
-  std::vector<std::vector<std::vector<Spot>>> out;
-  for (const BgPolygon& part : answer) {
-    std::vector<std::vector<Spot>> rings{spotsOf(part.outer(), 1)};
-    if (rings.front().empty()) continue;
-    for (const auto& hole : part.inners())
-      if (auto ring = spotsOf(hole, -1); !ring.empty()) rings.push_back(std::move(ring));
-    out.push_back(std::move(rings));
-  }
+  std::vector<std::vector<std::vector<Spot>>> out = regionsOf(answer);
   // The library may lose parts of an outline that crosses itself or is thin as a hair: what it lost stays as
   // drawn.
   const bool whole = std::all_of(region[0].begin(), region[0].end(), [&](Spot s) {

@@ -9,15 +9,6 @@ namespace {
 using yard::FeatureKind;
 using yard::GroundFeature;
 
-std::vector<Spot> withoutRepeats(const std::vector<base::Point>& points) {
-  std::vector<Spot> spots;
-  for (const base::Point& p : points) {
-    const Spot s = spotOf(base::vec(p));
-    if (spots.empty() || spots.back() != s) spots.push_back(s);
-  }
-  return spots;
-}
-
 void addSolid(std::vector<Obstacle>& out, base::Id id, const GroundFeature& feature) {
   std::vector<Spot> outline = cleanOutline(feature.outline);
   if (outline.empty()) return;
@@ -50,6 +41,20 @@ void addRegion(std::vector<Region>& out, base::Id id, const GroundFeature& featu
 }
 
 }  // namespace
+
+std::vector<Spot> withoutRepeats(const std::vector<base::Point>& points) {
+  std::vector<Spot> spots;
+  for (const base::Point& p : points) {
+    const Spot s = spotOf(base::vec(p));
+    if (spots.empty() || spots.back() != s) spots.push_back(s);
+  }
+  return spots;
+}
+
+double toleranceOf(const GroundFeature& line) {
+  constexpr double kHand = 0.1;  // metres
+  return line.tolerance.count > 0 ? base::metres(line.tolerance).si : kHand;
+}
 
 Side sideOf(const std::vector<std::vector<Spot>>& rings, Spot spot) {
   int winding = 0;
@@ -114,7 +119,11 @@ std::vector<Region> crossingsOf(const yard::Yard& yard) {
 std::vector<Region> keepOutsOf(const yard::Yard& yard) {
   std::vector<Region> out;
   for (const auto& [id, feature] : yard::all<GroundFeature>(yard))
-    if (feature->kind == FeatureKind::KeepOut) addRegion(out, id, *feature);
+    if (feature->kind == FeatureKind::KeepOut || feature->kind == FeatureKind::PublicStrip)
+      addRegion(out, id, *feature);
+    else if (feature->kind == FeatureKind::BuriedLine)
+      for (auto& rings : stripAlong(withoutRepeats(feature->outline), toleranceOf(*feature)))
+        out.push_back({id, std::move(rings)});
   return out;
 }
 

@@ -15,7 +15,7 @@ struct Obstacle {
   std::vector<std::vector<Spot>> rings;
 };
 
-/// An outline as a region with an inside; keep-outs are grown by their tolerance.
+/// An outline as a region with an inside; keep-outs and buried lines are grown by their tolerance.
 struct Region {
   base::Id feature;
   std::vector<std::vector<Spot>> rings;
@@ -24,12 +24,18 @@ struct Region {
 enum class Side { Inside, Boundary, Outside };
 Side sideOf(const std::vector<std::vector<Spot>>& rings, Spot spot);
 
+/// A line's corners without repeats.
+std::vector<Spot> withoutRepeats(const std::vector<base::Point>& points);
+
 /// Outline without repeated spots, anticlockwise; empty when it encloses nothing.
 std::vector<Spot> cleanOutline(const std::vector<base::Point>& outline);
 
 /// The region grown by `by` metres all round with mitred corners (bevelled where a miter would be longer than
 /// 5 times `by`): one or more regions, with holes where the growth closed round a court.
 std::vector<std::vector<std::vector<Spot>>> grown(const std::vector<std::vector<Spot>>& rings, double by);
+
+/// The strip within `by` metres of a line, its ends as far beyond it.
+std::vector<std::vector<std::vector<Spot>>> stripAlong(const std::vector<Spot>& line, double by);
 
 /// Closes gaps of 5 mm and less, since a lead is thicker than that: fences whose ends meet become one, the
 /// end of a fence at another is drawn on 12 mm across it, and an outline that touches another or a fence
@@ -43,6 +49,9 @@ std::vector<Obstacle> obstaclesOf(const yard::Yard& yard);
 
 /// Walks and drives whose crossing is not provided for.
 std::vector<Region> crossingsOf(const yard::Yard& yard);
+/// Keep-outs, buried lines with their tolerance and the public strip: where nothing is driven or stood.
 std::vector<Region> keepOutsOf(const yard::Yard& yard);
+/// The tolerance of a buried line; a hand's width on either side where none is said.
+double toleranceOf(const yard::GroundFeature& line);
 
 }  // namespace yw::routes

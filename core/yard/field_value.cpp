@@ -207,4 +207,21 @@ base::Result<Opening> withValue(const Opening& record, const std::string& field,
   return withField(record, field, value);
 }
 
+bool fieldCounts(const Record& record, const std::string& field) {
+  const auto* feature = std::get_if<GroundFeature>(&record);
+  if (feature == nullptr) return true;
+  using enum FeatureKind;
+  const FeatureKind kind = feature->kind;
+  if (field == "height")
+    return kind == House || kind == Bed || kind == Tree || kind == Fence || kind == KeepOut;
+  if (field == "reason")
+    return kind == KeepOut || kind == BuriedLine || kind == PublicStrip || kind == SightTriangle;
+  if (field == "tolerance") return kind == KeepOut || kind == BuriedLine;
+  if (field == "blocks_leads")
+    return kind == House || kind == Tree || kind == Water || kind == KeepOut || kind == Fence;
+  if (field == "crossing_allowed") return kind == Walk || kind == Drive;
+  if (field == "clear_from" || field == "clear_to") return kind == SightTriangle;
+  return true;
+}
+
 }  // namespace yw::yard

@@ -63,6 +63,9 @@ base::Result<PowerSection> withValue(const PowerSection& record, const std::stri
                                      const FieldValue& value);
 base::Result<Opening> withValue(const Opening& record, const std::string& field, const FieldValue& value);
 
+/// Whether a field means anything for this record: a walk has no tolerance, a fence no clear heights.
+bool fieldCounts(const Record& record, const std::string& field);
+
 /// A record of that kind with its defaults.
 Record defaultRecord(RecordKind kind);
 

@@ -76,7 +76,24 @@ enum class CodeEdition { Nec2017, Nec2020, Nec2023 };
 /// How a box gets rid of its heat.
 enum class BoxCooling { Closed, Vented, OpenAir };
 enum class Exposure { B, C, D };
-enum class FeatureKind { House, Walk, Drive, Bed, Tree, Fence, Water, KeepOut, LotLine };
+enum class FeatureKind {
+  House,
+  Walk,
+  Drive,
+  Bed,
+  Tree,
+  Fence,
+  Water,
+  KeepOut,
+  LotLine,
+  BuriedLine,
+  PublicStrip,
+  SightTriangle
+};
+/// A line with two ends, not the edge of an area.
+constexpr bool isLine(FeatureKind kind) {
+  return kind == FeatureKind::Fence || kind == FeatureKind::LotLine || kind == FeatureKind::BuriedLine;
+}
 enum class OpeningKind { Window, Door, Gable, Eave };
 enum class LoadModel { ConstantCurrent, SeriesConstantCurrent, Resistor, Regulated };
 enum class PropStatus { Ready, Building, Idea, NeedsRepair, NotThisYear };
@@ -396,12 +413,13 @@ void fields(Self& r, Visit&& visit, const Site*) {
 struct GroundFeature {
   FeatureKind kind = FeatureKind::Bed;
   std::string name;
-  std::vector<Point> outline;    ///< closed for all kinds but Fence and LotLine
+  std::vector<Point> outline;    ///< closed for all kinds but those of isLine()
   Length height;                 ///< how tall; 0: flat
   std::string reason;            ///< keep-out: why, written along its edge
-  Length tolerance;              ///< keep-out: added all round
+  Length tolerance;              ///< keep-out, buried line: added all round
   bool blocksLeads = true;       ///< house, tree, water, keep-out, fence: leads go round it
   bool crossingAllowed = false;  ///< walk, drive: a cover or a duct is there, so crossing is no finding
+  Length clearFrom, clearTo;     ///< sight triangle: kept clear between these heights above the ground
   bool operator==(const GroundFeature&) const = default;
 };
 template <class Self, class Visit>
@@ -415,6 +433,22 @@ void fields(Self& r, Visit&& visit, const GroundFeature*) {
   visit(Field{"blocks_leads", "Leads go round it"}, r.blocksLeads);
   visit(Field{"crossing_allowed", "Crossing is provided for", "A cord cover or a duct is there"},
         r.crossingAllowed);
+  visit(Field{"clear_from",
+              "Kept clear from",
+              "Sight triangle: height above the ground; ask your town",
+              {},
+              false,
+              0,
+              100'000'000'000},
+        r.clearFrom);
+  visit(Field{"clear_to",
+              "Kept clear up to",
+              "Sight triangle: height above the ground; ask your town",
+              {},
+              false,
+              0,
+              100'000'000'000},
+        r.clearTo);
 }
 
 /// A window, door, gable or eave on a wall, seen face-on from outside.
@@ -443,6 +477,10 @@ struct Wall {
   Length eaveHeight{base::feet(9).count};
   std::int64_t pitchRise = 6;  ///< rise in 12 of run
   std::vector<Opening> openings;
+  std::string photo;            ///< hash of a picture taken face-on, a key of Yard::blobs; empty: none
+  Point photoAt;                ///< its lower left corner, wall frame
+  Length photoWidth;            ///< true width of the whole picture; 0: not scaled yet
+  std::int64_t photoFade = 50;  ///< percent
   bool operator==(const Wall&) const = default;
 };
 template <class Self, class Visit>
@@ -454,6 +492,10 @@ void fields(Self& r, Visit&& visit, const Wall*) {
   visit(Field{"eave_height", "Eave above ground", "", {}, false, 0, 100'000'000'000}, r.eaveHeight);
   visit(Field{"pitch_rise", "Roof pitch, inches in 12", "", {}, false, 0, 48}, r.pitchRise);
   visit(Field{"openings", "Eaves, gables, windows, doors"}, r.openings);
+  visit(Field{"photo", "Picture", "", {}, true}, r.photo);
+  visit(Field{"photo_at", "Picture corner", "", {}, true}, r.photoAt);
+  visit(Field{"photo_width", "Picture width", "", {}, true}, r.photoWidth);
+  visit(Field{"photo_fade", "Fade of the picture, percent", "", {}, false, 0, 100}, r.photoFade);
 }
 
 struct SpotHeight {

@@ -78,9 +78,18 @@ const Words& words(Exposure) {
 }
 
 const Words& words(FeatureKind) {
-  static const Words all{{"house", "House"}, {"walk", "Walk"},         {"drive", "Drive"},
-                         {"bed", "Bed"},     {"tree", "Tree"},         {"fence", "Fence"},
-                         {"water", "Water"}, {"keep_out", "Keep out"}, {"lot_line", "Lot line"}};
+  static const Words all{{"house", "House"},
+                         {"walk", "Walk"},
+                         {"drive", "Drive"},
+                         {"bed", "Bed"},
+                         {"tree", "Tree"},
+                         {"fence", "Fence"},
+                         {"water", "Water"},
+                         {"keep_out", "Keep out"},
+                         {"lot_line", "Lot line"},
+                         {"buried_line", "Buried line"},
+                         {"public_strip", "Public strip"},
+                         {"sight_triangle", "Sight triangle"}};
   return all;
 }
 

@@ -51,7 +51,9 @@ bool Yard::operator==(const Yard& other) const {
 
 const std::string* blobOf(const Record& record) {
   const auto* site = std::get_if<Site>(&record);
-  return site == nullptr || site->photo.empty() ? nullptr : &site->photo;
+  const auto* wall = std::get_if<Wall>(&record);
+  const std::string* photo = site ? &site->photo : wall ? &wall->photo : nullptr;
+  return photo == nullptr || photo->empty() ? nullptr : photo;
 }
 
 const Settings& settings(const Yard& yard) {

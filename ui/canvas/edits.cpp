@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/message.h"
+#include "core/edit/ground.h"
 #include "core/shapes/rows.h"
 #include "core/yard/labels.h"
 
@@ -91,15 +92,6 @@ void moveOne(Editor& editor, const std::set<Id>& ids, Id id, Point by) {
 
 std::string text(const char* key, std::map<std::string, base::Fact> facts) {
   return base::text(base::Message{key, std::move(facts)});
-}
-
-/// Where an outside faces, in words; `outward` is a plan direction, `north` the site's.
-const char* facingKey(Vec2 outward, Angle north) {
-  const double fromNorth = std::atan2(outward.y, outward.x) * 180.0 / M_PI - 90.0 - base::degrees(north);
-  const int quarter = static_cast<int>(std::lround(fromNorth / 90.0)) & 3;  // anticlockwise from north
-  static constexpr const char* keys[] = {"canvas_wall_north", "canvas_wall_west", "canvas_wall_south",
-                                         "canvas_wall_east"};
-  return keys[quarter];
 }
 
 }  // namespace
@@ -287,27 +279,6 @@ std::string stepName(const char* key, const Yard& yard, const std::set<Id>& ids)
   return text(key, {{"what", called(yard, ids)}});
 }
 
-std::vector<Id> addWalls(Editor& editor, Id house) {
-  const auto* feature = yard::find<GroundFeature>(editor.yard(), house);
-  if (!feature || feature->outline.size() < 3) return {};
-  std::vector<Point> corners = feature->outline;
-  double twice = 0.0;
-  for (std::size_t i = 0; i < corners.size(); ++i)
-    twice += base::cross(base::vec(corners[i]), base::vec(corners[(i + 1) % corners.size()]));
-  if (twice < 0) std::reverse(corners.begin(), corners.end());  // anticlockwise: the outside is on the right
-  std::vector<Id> walls;
-  const Angle north = yard::site(editor.yard()).north;
-  for (std::size_t i = 0; i < corners.size(); ++i) {
-    Wall wall;
-    wall.feature = house;
-    wall.from = corners[i];
-    wall.to = corners[(i + 1) % corners.size()];
-    const Vec2 along = base::vec(wall.to) - base::vec(wall.from);
-    wall.name =
-        yard::freeName(editor.yard(), RecordKind::Wall, text(facingKey({along.y, -along.x}, north), {}));
-    walls.push_back(editor.add(wall));
-  }
-  return walls;
-}
+std::vector<Id> addWalls(Editor& editor, Id house) { return edit::addWalls(editor, house); }
 
 }  // namespace yw::ui::edits

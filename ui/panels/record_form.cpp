@@ -3,6 +3,7 @@
 #include <QFormLayout>
 #include <QLabel>
 #include <QVBoxLayout>
+#include <algorithm>
 
 #include "core/edit/usual.h"
 #include "core/yard/field_value.h"
@@ -30,6 +31,8 @@ std::string RecordForm::structure() const {
   for (const base::Id id : ids_) {
     key += " " + std::to_string(id.value);
     if (const auto* prop = yard::find<yard::Prop>(document_.shownYard(), id)) key += prop->kind;
+    if (const auto* feature = yard::find<yard::GroundFeature>(document_.shownYard(), id))
+      key += "/" + std::to_string(static_cast<int>(feature->kind));
   }
   return key;
 }
@@ -76,8 +79,15 @@ void RecordForm::rebuild() {
   for (FormPart* part : parts_) connect(part, &FormPart::openAsked, this, &RecordForm::openAsked);
   addParts(false);
   auto* form = newForm();
+  const auto counts = [&](const std::string& field) {
+    const auto& records = document_.shownYard().records;
+    return std::any_of(ids_.begin(), ids_.end(), [&](const base::Id id) {
+      const auto at = records.find(id);
+      return at != records.end() && yard::fieldCounts(*at->second, field);
+    });
+  };
   for (const yard::FieldInfo& info : yard::fieldsOf(*kind))
-    if (!info.hidden) addField(info.name == "name" ? nameForm : form, info);
+    if (!info.hidden && counts(info.name)) addField(info.name == "name" ? nameForm : form, info);
   addParts(true);
   column->addStretch(1);
   layout()->addWidget(body_);

@@ -13,14 +13,19 @@ void tell(const assess::Assessment& a, const Rule& rule, Id id, const std::vecto
     const std::vector<Id> areas = a.ground->keepOutsAt(place);
     if (areas.empty()) continue;
     const GroundFeature* area = find<GroundFeature>(a.yard, areas.front());
-    Finding finding = begin(a, rule, Severity::Danger, id);
+    // On the public strip nothing is hurt; whose ground it is decides.
+    const bool strip = area && area->kind == FeatureKind::PublicStrip;
+    Finding finding = begin(a, rule, strip ? Severity::Note : Severity::Danger, id);
     finding.subjects.push_back(areas.front());
     finding.used = 2.0;
     finding.figure = label(a, id);
     finding.limit = std::string();
     finding.place = {place.x, place.y, 0.0};
+    const bool buried = area && area->kind == FeatureKind::BuriedLine;
     finding.sentence = {
-        "keep_out",
+        strip    ? "keep_out_strip"
+        : buried ? "keep_out_buried"
+                 : "keep_out",
         {{"what", label(a, id)},
          {"area", label(a, areas.front())},
          {"reason", area && !area->reason.empty() ? area->reason : std::string("no reason written")}}};

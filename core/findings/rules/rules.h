@@ -26,6 +26,7 @@ void positivesJoined(const assess::Assessment& a, const Rule& rule, std::vector<
 void ownedLeadShort(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void propUnknown(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void shapeWarning(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void sightTriangle(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void restingStrung(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void universesFull(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void pictureScale(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);

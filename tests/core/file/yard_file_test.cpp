@@ -25,6 +25,17 @@ Yard sample() {
                 .items = {{.prop = prop, .first = 1, .last = 50}, {.prop = prop, .first = 51, .last = 99}}});
   edit.add(GroundFeature{.name = "Café", .outline = {{{1}, {2}}, {{3}, {-4}}}});
   const std::string picture = "not really \x89PNG";
+  edit.add(GroundFeature{.kind = FeatureKind::SightTriangle,
+                         .name = "Corner",
+                         .outline = {{{0}, {0}}, {{5}, {0}}, {{0}, {5}}},
+                         .clearFrom = base::inches(30),
+                         .clearTo = base::feet(8)});
+  edit.add(Wall{.name = "Front",
+                .to = {base::feet(30), {}},
+                .photo = base::sha256(picture),
+                .photoAt = {{-7}, {9}},
+                .photoWidth = base::feet(40),
+                .photoFade = 30});
   edit.update<Site>(siteId(edit.yard()), [&](Site& s) { s.photo = base::sha256(picture); });
   Yard yard = edit.yard();
   yard.blobs.emplace(base::sha256(picture), std::make_shared<const std::string>(picture));
@@ -133,8 +144,9 @@ TEST(YardFile, ForgetsAPictureThatIsMissingAndSaysSo) {
   json["blobs"].clear();
   const auto opened = parse(json.dump());
   ASSERT_TRUE(opened);
-  EXPECT_EQ(noteKeys(*opened), std::vector<std::string>{"file_picture_missing"});
+  EXPECT_EQ(noteKeys(*opened), (std::vector<std::string>{"file_picture_missing", "file_picture_missing"}));
   EXPECT_EQ(site(opened->yard).photo, "");
+  for (const auto& [id, wall] : all<Wall>(opened->yard)) EXPECT_EQ(wall->photo, "");
   EXPECT_TRUE(opened->normalised);
 }
 

@@ -156,6 +156,15 @@ std::vector<RuleCase> cases() {
       {"keep_out", Severity::Danger,
        [](TestYard& y) { y.addArea(FeatureKind::KeepOut, 4, 2.5, 5, 3.5, true); },
        [](TestYard& y) { y.set<Prop>(y.arch, [](Prop& p) { p.at = at(7.5, 3); }); }},
+      {"sight_triangle", Severity::WontWork,
+       [](TestYard& y) {
+         extra = y.addArea(FeatureKind::SightTriangle, 4, 2.5, 5, 3.5, false);
+         y.set<GroundFeature>(extra, [](GroundFeature& f) {
+           f.clearFrom = m(0.3);
+           f.clearTo = m(2.5);
+         });
+       },
+       [](TestYard& y) { y.set<GroundFeature>(extra, [](GroundFeature& f) { f.clearFrom = m(2.4); }); }},
       {"positives_joined", Severity::Danger,
        [](TestYard& y) {
          const Id second = y.addSupply(y.box, y.outlet2, 12, 29);

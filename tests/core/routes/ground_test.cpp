@@ -110,6 +110,30 @@ TEST_F(GroundTest, AKeepOutIsGrownByItsTolerance) {
   EXPECT_TRUE(ground.keepOutsAt({4.6, 1}).empty());
 }
 
+// A line 4 m long with 0.6 m either side: the strip is 1.2 m wide and ends 0.6 m beyond the line.
+TEST_F(GroundTest, ABuriedLineIsKeptFreeByItsToleranceButLeadsGoOverIt) {
+  yard::GroundFeature line;
+  line.kind = yard::FeatureKind::BuriedLine;
+  line.outline = {at(0, 0), at(4, 0)};
+  line.tolerance = {nm(0.6)};
+  const Id id = add(line);
+  const Ground ground(yard);
+  for (const base::Vec2 inside : {base::Vec2{2, 0.59}, {2, -0.59}, {4.59, 0}, {-0.59, 0.59}})
+    EXPECT_EQ(ground.keepOutsAt(inside), std::vector<Id>{id}) << inside.x << ' ' << inside.y;
+  for (const base::Vec2 outside : {base::Vec2{2, 0.61}, {2, -0.61}, {4.61, 0}, {-0.61, 0}})
+    EXPECT_TRUE(ground.keepOutsAt(outside).empty()) << outside.x << ' ' << outside.y;
+  EXPECT_DOUBLE_EQ(ground.shortest({2, -3}, {2, 3}).length, 6.0);
+}
+
+TEST_F(GroundTest, NothingStandsOnThePublicStripButASightTriangleKeepsOnlyHeightsClear) {
+  const Id strip = add(yard::FeatureKind::PublicStrip, square(0, 0, 4, 2));
+  add(yard::FeatureKind::SightTriangle, square(10, 0, 14, 2));
+  const Ground ground(yard);
+  EXPECT_EQ(ground.keepOutsAt({2, 1}), std::vector<Id>{strip});
+  EXPECT_TRUE(ground.keepOutsAt({12, 1}).empty());
+  EXPECT_DOUBLE_EQ(ground.shortest({2, -3}, {2, 3}).length, 6.0);
+}
+
 TEST_F(GroundTest, PassesOverThePlacesGiven) {
   const Ground::Way way = Ground(yard).shortest({0, 0}, {4, 0}, {{0, 3}});
   EXPECT_DOUBLE_EQ(way.length, 8.0);

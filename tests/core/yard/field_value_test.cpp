@@ -20,6 +20,22 @@ std::string refusal(const Record& record, const std::string& field, const FieldV
   return base::text(changed.error());
 }
 
+TEST(FieldValue, TellsWhichFieldsCountForAKindOfGround) {
+  const auto counting = [](FeatureKind kind) {
+    std::set<std::string> names;
+    for (const FieldInfo& field : fieldsOf(RecordKind::GroundFeature))
+      if (!field.hidden && fieldCounts(GroundFeature{.kind = kind}, field.name)) names.insert(field.name);
+    return names;
+  };
+  using Names = std::set<std::string>;
+  EXPECT_EQ(counting(FeatureKind::Walk), (Names{"feature", "name", "crossing_allowed"}));
+  EXPECT_EQ(counting(FeatureKind::LotLine), (Names{"feature", "name"}));
+  EXPECT_EQ(counting(FeatureKind::BuriedLine), (Names{"feature", "name", "reason", "tolerance"}));
+  EXPECT_EQ(counting(FeatureKind::SightTriangle),
+            (Names{"feature", "name", "reason", "clear_from", "clear_to"}));
+  EXPECT_TRUE(fieldCounts(Wall{}, "eave_height"));
+}
+
 TEST(FieldValue, TellsTypesChoicesAndLimits) {
   const auto fields = fieldsOf(RecordKind::Supply);
   EXPECT_EQ(fields.front().name, "name");

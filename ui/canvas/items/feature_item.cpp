@@ -40,6 +40,12 @@ Manner mannerOf(FeatureKind kind) {
       return {0.25, Role::Ground, Dash::Solid, 0, 9};
     case FeatureKind::KeepOut:
       return {0.25, Role::KeepOut, Dash::Long, 45, 9};
+    case FeatureKind::BuriedLine:
+      return {0.35, Role::KeepOut, Dash::Long, 0, 0};
+    case FeatureKind::PublicStrip:
+      return {0.25, Role::KeepOut, Dash::Short, 135, 14};
+    case FeatureKind::SightTriangle:
+      return {0.25, Role::KeepOut, Dash::LongDot, 90, 12};
     case FeatureKind::LotLine:
       return {0.25, Role::SecondInk, Dash::LongDot, 0, 0};
   }
@@ -83,17 +89,24 @@ bool rectTouchesLine(const QRectF& rect, const QPolygonF& line, bool closed) {
 
 FeatureItem::FeatureItem(const Look& look, base::Id id) : CanvasItem(look, id, Layer::Ground) {}
 
-bool FeatureItem::closed() const { return kind_ != FeatureKind::Fence && kind_ != FeatureKind::LotLine; }
+bool FeatureItem::closed() const { return !yard::isLine(kind_); }
+
+bool FeatureItem::keptOut() const {
+  return kind_ == FeatureKind::KeepOut || kind_ == FeatureKind::BuriedLine ||
+         kind_ == FeatureKind::PublicStrip || kind_ == FeatureKind::SightTriangle;
+}
 
 void FeatureItem::setFeature(const yard::GroundFeature& feature) {
   prepareGeometryChange();
   kind_ = feature.kind;
   name_ = QString::fromStdString(feature.name);
   reason_ = QString::fromStdString(feature.reason);
+  const bool tolerated = kind_ == FeatureKind::KeepOut || kind_ == FeatureKind::BuriedLine;
+  tolerance_ = tolerated ? base::metres(feature.tolerance).si * 1e3 : 0.0;
   line_.clear();
   for (const base::Point& p : feature.outline) line_ << toScene(p);
   hatchGap_ = 0.0;
-  const int order[] = {8, 3, 2, 1, 6, 7, 4, 5, 0};  // House … LotLine: what lies over what
+  const int order[] = {8, 3, 2, 1, 6, 7, 4, 5, 0, 5, 1, 5};  // House … SightTriangle: what lies over what
   setZValue(order[static_cast<int>(kind_)]);
   update();
 }
@@ -106,13 +119,14 @@ bool FeatureItem::hit(QPointF scene, double reach) const {
 bool FeatureItem::touches(const QRectF& rect) const { return rectTouchesLine(rect, line_, closed()); }
 
 QRectF FeatureItem::boundingRect() const {
-  const double margin = 16.0 / look().scale;
+  const double margin = 16.0 / look().scale + tolerance_ * 1.5;
   return line_.boundingRect().adjusted(-margin, -margin, margin, margin);
 }
 
 void FeatureItem::paint(QPainter* painter, const QStyleOptionGraphicsItem*, QWidget*) {
   if (line_.size() < 2) return;
   painter->setRenderHint(QPainter::Antialiasing);
+  if (tolerance_ > 0) paintTolerance(*painter);
   if (closed()) paintHatch(*painter);
   paintOutline(*painter);
   if (kind_ == FeatureKind::Fence) paintTicks(*painter);
@@ -122,7 +136,7 @@ void FeatureItem::paint(QPainter* painter, const QStyleOptionGraphicsItem*, QWid
     painter->drawLine(c - QPointF(arm, 0), c + QPointF(arm, 0));
     painter->drawLine(c - QPointF(0, arm), c + QPointF(0, arm));
   }
-  if (kind_ == FeatureKind::KeepOut && !reason_.isEmpty())
+  if (keptOut() && !reason_.isEmpty())
     paintReason(*painter);
   else if (!name_.isEmpty())
     paintName(*painter);
@@ -143,10 +157,18 @@ void FeatureItem::paintHatch(QPainter& painter) const {
     hatchGap_ = gap;
   }
   QColor ink = look().color(manner.role);
-  ink.setAlphaF(kind_ == FeatureKind::KeepOut ? 0.55 : 0.28);
+  ink.setAlphaF(kind_ == FeatureKind::KeepOut ? 0.55 : keptOut() ? 0.4 : 0.28);
   painter.setPen(look().pen(
       ink, 0.13, kind_ == FeatureKind::Bed || kind_ == FeatureKind::Water ? Dash::Long : Dash::Solid));
   painter.drawLines(hatchLines_.data(), static_cast<int>(hatchLines_.size()));
+}
+
+void FeatureItem::paintTolerance(QPainter& painter) const {
+  QColor band = look().color(Role::KeepOut);
+  band.setAlphaF(0.16);
+  painter.setPen(QPen(band, 2 * tolerance_, Qt::SolidLine, Qt::SquareCap, Qt::MiterJoin));
+  painter.setBrush(Qt::NoBrush);
+  closed() ? painter.drawPolygon(line_) : painter.drawPolyline(line_);
 }
 
 void FeatureItem::paintOutline(QPainter& painter) const {
@@ -176,7 +198,7 @@ void FeatureItem::paintTicks(QPainter& painter) const {
 }
 
 void FeatureItem::paintReason(QPainter& painter) const {
-  const QLineF edge = longestEdge(line_, true);
+  const QLineF edge = longestEdge(line_, closed());
   const QTransform toScreen = painter.worldTransform();
   QPointF inward = centerOf(line_) - edge.center();
   const double away = std::hypot(inward.x(), inward.y());

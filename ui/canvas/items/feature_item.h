@@ -4,14 +4,16 @@
 
 namespace yw::ui {
 
-/// House, walk, drive, bed, tree, fence, water, keep-out or lot line, by the line weights and hatches of a
-/// site plan.
+/// House, walk, drive, bed, tree, fence, water, keep-out, buried line, public strip, sight triangle or lot
+/// line, by the line weights and hatches of a site plan. What has a tolerance shows it as a band.
 class FeatureItem : public CanvasItem {
  public:
   FeatureItem(const Look& look, base::Id id);
   void setFeature(const yard::GroundFeature& feature);
   const QPolygonF& line() const { return line_; }
   bool closed() const;
+  /// Where something must not stand.
+  bool keptOut() const;
 
   bool hit(QPointF scene, double reach) const override;
   QRectF extent() const override { return line_.boundingRect(); }
@@ -21,6 +23,7 @@ class FeatureItem : public CanvasItem {
 
  private:
   void paintHatch(QPainter& painter) const;
+  void paintTolerance(QPainter& painter) const;
   void paintOutline(QPainter& painter) const;
   void paintTicks(QPainter& painter) const;
   void paintReason(QPainter& painter) const;
@@ -28,6 +31,7 @@ class FeatureItem : public CanvasItem {
 
   yard::FeatureKind kind_ = yard::FeatureKind::Bed;
   QPolygonF line_;
+  double tolerance_ = 0.0;  ///< mm
   QString name_, reason_;
   mutable double hatchGap_ = 0.0;  ///< the gap hatchLines_ were made for
   mutable std::vector<QLineF> hatchLines_;

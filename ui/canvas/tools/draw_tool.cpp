@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "core/base/number_text.h"
+#include "core/edit/ground.h"
 #include "core/yard/labels.h"
 #include "ui/canvas/canvas_view.h"
 #include "ui/canvas/edits.h"
@@ -46,7 +47,7 @@ DrawTool::DrawTool(CanvasView& view, FeatureKind kind) : PointTool(view), kind_(
   });
 }
 
-bool DrawTool::closed() const { return kind_ != FeatureKind::Fence && kind_ != FeatureKind::LotLine; }
+bool DrawTool::closed() const { return !yard::isLine(kind_); }
 
 QString DrawTool::name() const {
   return said("canvas_tool_draw", {{"what", kindLabel(kind_).toLower().toStdString()}});
@@ -182,11 +183,7 @@ bool DrawTool::stop() {
 void DrawTool::finish() {
   const std::size_t needed = round() ? 2 : closed() ? 3 : 2;
   if (corners_.size() < needed) return;
-  yard::GroundFeature feature;
-  feature.kind = kind_;
-  feature.blocksLeads = kind_ == FeatureKind::House || kind_ == FeatureKind::Tree ||
-                        kind_ == FeatureKind::Water || kind_ == FeatureKind::KeepOut ||
-                        kind_ == FeatureKind::Fence;
+  yard::GroundFeature feature = edit::usualFeature(kind_);
   if (round()) {
     const double radius = apart(corners_[0], corners_[1]);
     for (int i = 0; i < kCircleCorners; ++i) {

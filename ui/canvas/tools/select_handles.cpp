@@ -59,8 +59,7 @@ std::vector<QPoint> SelectTool::middles() const {
       yard::find<yard::GroundFeature>(document().shownYard(), document().selection().single());
   if (!feature || feature->kind == yard::FeatureKind::House) return places;
   const auto ends = corners();
-  const bool closed =
-      feature->kind != yard::FeatureKind::Fence && feature->kind != yard::FeatureKind::LotLine;
+  const bool closed = !yard::isLine(feature->kind);
   for (std::size_t i = 0; i + (closed ? 0 : 1) < ends.size(); ++i) {
     const QPoint a = ends[i], b = ends[(i + 1) % ends.size()];
     constexpr double kRoom = 40.0;
