@@ -304,4 +304,29 @@ TEST_F(Command, TakesLastYearsListInAndSaysWhichRowsAreLeftOut) {
   EXPECT_EQ(run("propose " + quoted(yard) + " --list nowhere.csv").code, 3);
 }
 
+TEST_F(Command, NewTakesOutlinesFromAMapAndSaysWhatItTook) {
+  const fs::path map = write("map.geojson", R"({"type":"FeatureCollection","features":[
+    {"type":"Feature","properties":{"layer":"building"},"geometry":{"type":"Polygon","coordinates":
+      [[[10,45],[10.0001,45],[10.0001,45.0001],[10,45.0001],[10,45]]]}},
+    {"type":"Feature","properties":{"layer":"odd"},"geometry":{"type":"LineString","coordinates":
+      [[10,45],[10.0002,45]]}}]})");
+  const Ran ran = run("new --outline '" + map.string() + "' --outline-kind odd=fence");
+  EXPECT_EQ(ran.code, 0) << ran.err;
+  EXPECT_NE(ran.err.find("2 outlines taken: 1 House, 1 Fence"), std::string::npos) << ran.err;
+  const auto yard = nlohmann::json::parse(ran.out);
+  int houses = 0, fences = 0, walls = 0;
+  for (const auto& record : yard["records"]) {
+    houses += record.value("feature", nlohmann::json()) == "house";
+    fences += record.value("feature", nlohmann::json()) == "fence";
+    walls += record["kind"] == "wall";
+  }
+  EXPECT_EQ(houses, 1);
+  EXPECT_EQ(fences, 1);
+  EXPECT_EQ(walls, 4);
+  const Ran unknown = run("new --outline '" + map.string() + "' --outline-kind roof=house");
+  EXPECT_EQ(unknown.code, 2);
+  EXPECT_NE(unknown.err.find("building, odd"), std::string::npos) << unknown.err;
+  EXPECT_EQ(run("new --outline '" + write("bad.geojson", "{").string() + "'").code, 3);
+}
+
 }  // namespace

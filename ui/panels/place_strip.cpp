@@ -34,6 +34,8 @@ PlaceStrip::PlaceStrip(QWidget* parent) : QWidget(parent) {
                           [this, i] { Q_EMIT groundAsked(static_cast<yard::FeatureKind>(i)); });
   groundMenu->addSeparator();
   groundMenu->addAction(tr("Picture of the yard…"), this, [this] { Q_EMIT pictureAsked(); });
+  groundMenu->addAction(tr("Outlines from a file…"), this, [this] { Q_EMIT outlinesAsked(); })
+      ->setObjectName(QStringLiteral("groundOutlines"));
   groundMenu->addAction(tr("Spot height"), this, [this] { Q_EMIT gearAsked(yard::RecordKind::SpotHeight); });
   groundMenu->addAction(tr("Audience point"), this,
                         [this] { Q_EMIT gearAsked(yard::RecordKind::AudiencePoint); });

@@ -29,6 +29,7 @@ class PlaceStrip : public QWidget {
   void feedAsked();
   void measureAsked();
   void pictureAsked();
+  void outlinesAsked();
 
  private:
   QToolButton* addButton(const QString& text, const char* name, const QString& tip);

@@ -27,6 +27,7 @@
 #include "ui/canvas/yard_view.h"
 #include "ui/dialogs/gear_dialog.h"
 #include "ui/fields/flow_layout.h"
+#include "ui/dialogs/outline_dialog.h"
 #include "ui/fields/look.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/along_panel.h"
@@ -260,8 +261,18 @@ void MainWindow::connectPlace(PlaceStrip& strip) {
     view().setTool(std::make_unique<MeasureTool>(view()));
     view().setFocus();
   });
+  connect(&strip, &PlaceStrip::outlinesAsked, this, [this] { bringOutlinesIn({}); });
   connect(&strip, &PlaceStrip::pictureAsked, this,
           [this] { findChild<QAction*>(QStringLiteral("actionPicture"))->trigger(); });
+}
+
+void MainWindow::bringOutlinesIn(const QString& path) {
+  OutlineDialog dialog(document_, this);
+  if (!path.isEmpty()) dialog.setFile(path);
+  if (dialog.exec() != QDialog::Accepted) return;
+  drawings_->setCurrentIndex(0);
+  yard_->fitAll();
+  yard_->setFocus();
 }
 
 void MainWindow::placeProp(const QString& kindName) {

@@ -41,6 +41,8 @@ class MainWindow : public QMainWindow {
   bool saveAs();
   /// Stores the picture in the yard and begins scaling it.
   bool importPicture(const QString& path);
+  /// Asks which outlines of a drawing or map are taken, and as what.
+  void bringOutlinesIn(const QString& path);
 
  protected:
   void closeEvent(QCloseEvent* event) override;

@@ -99,7 +99,7 @@ yard::OwnLine polyline(const std::vector<Vertex>& vertices, bool closed) {
 
 /// One entity's values: the last of each code, and all vertices of a light polyline.
 struct Entity {
-  std::string type;
+  std::string type, layer;
   std::map<int, double> numbers;
   std::vector<Vertex> vertices;
   double of(int code) const {
@@ -130,11 +130,12 @@ class Reader {
     }
     for (const auto& [what, count] : leftOut_)
       out_.notes.push_back({"import_left_out", {{"what", what}, {"count", count}}});
-    return checkedLines(std::move(out_));
+    return std::move(out_);
   }
 
  private:
   void take(Entity& entity, const Pair& pair) const {
+    if (pair.code == 8) entity.layer = std::string(pair.value);
     double value = 0;
     if (!readNumber(pair.value, value)) return;
     entity.numbers[pair.code] = value;
@@ -144,32 +145,40 @@ class Reader {
     if (pair.code == 20) entity.vertices.back().at.y = value * metres_;
     if (pair.code == 42) entity.vertices.back().bulge = value;
   }
+  void add(yard::OwnLine line, const std::string& layer) {
+    out_.lines.push_back(std::move(line));
+    out_.layers.push_back(layer);
+    out_.titles.emplace_back();
+  }
   base::Vec2 at(const Entity& e, int x, int y) const { return {e.of(x) * metres_, e.of(y) * metres_}; }
 
   void draw(const Entity& e) {
     const double radius = e.of(40) * metres_;
     if (e.type == "LINE") {
-      out_.lines.push_back(ownLine({at(e, 10, 20), at(e, 11, 21)}, false));
+      add(ownLine({at(e, 10, 20), at(e, 11, 21)}, false), e.layer);
     } else if (e.type == "CIRCLE") {
-      out_.lines.push_back(ownLine(arcPoints(at(e, 10, 20), radius, 0, 2 * kPi), true));
+      add(ownLine(arcPoints(at(e, 10, 20), radius, 0, 2 * kPi), true), e.layer);
     } else if (e.type == "ARC") {
       const double from = e.of(50) * kPi / 180;
       double to = e.of(51) * kPi / 180;
       if (to <= from) to += 2 * kPi;  // arcs run anticlockwise
-      out_.lines.push_back(ownLine(arcPoints(at(e, 10, 20), radius, from, to), false));
+      add(ownLine(arcPoints(at(e, 10, 20), radius, from, to), false), e.layer);
     } else if (e.type == "POINT") {
-      if (out_.lines.empty() || !out_.lines.back().dots) out_.lines.emplace_back().dots = true;
+      if (out_.lines.empty() || !out_.lines.back().dots) {
+        add({}, e.layer);
+        out_.lines.back().dots = true;
+      }
       out_.lines.back().points.push_back(base::point(at(e, 10, 20)));
     } else if (e.type == "LWPOLYLINE") {
-      if (!e.vertices.empty())
-        out_.lines.push_back(polyline(e.vertices, (static_cast<int>(e.of(70)) & 1) != 0));
+      if (!e.vertices.empty()) add(polyline(e.vertices, (static_cast<int>(e.of(70)) & 1) != 0), e.layer);
     } else if (e.type == "POLYLINE") {
       closed_ = (static_cast<int>(e.of(70)) & 1) != 0;
       open_.clear();
+      openLayer_ = e.layer;
     } else if (e.type == "VERTEX") {
       open_.push_back({at(e, 10, 20), e.of(42)});
     } else if (e.type == "SEQEND") {
-      if (!open_.empty()) out_.lines.push_back(polyline(open_, closed_));
+      if (!open_.empty()) add(polyline(open_, closed_), openLayer_);
       open_.clear();
     } else {
       ++leftOut_[e.type];
@@ -181,16 +190,24 @@ class Reader {
   OwnLines out_;
   std::map<std::string, std::int64_t> leftOut_;
   std::vector<Vertex> open_;
+  std::string openLayer_;
   bool closed_ = false;
 };
 
 }  // namespace
 
-base::Result<OwnLines> readDxf(const std::string& bytes, base::LengthUnit unit) {
+base::Result<OwnLines> readDxfLines(const std::string& bytes, base::LengthUnit unit) {
   const auto pairs = pairsOf(bytes);
   if (!pairs) return tl::unexpected(pairs.error());
   const double header = headerUnit(*pairs);
-  return Reader(*pairs, header > 0 ? header : metresIn(unit)).read();
+  auto read = Reader(*pairs, header > 0 ? header : metresIn(unit)).read();
+  if (read) read->sized = header > 0;
+  return read;
+}
+
+base::Result<OwnLines> readDxf(const std::string& bytes, base::LengthUnit unit) {
+  auto read = readDxfLines(bytes, unit);
+  return read ? checkedLines(std::move(*read)) : read;
 }
 
 }  // namespace yw::file

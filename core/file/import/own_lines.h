@@ -13,6 +13,9 @@ namespace yw::file {
 struct OwnLines {
   std::vector<yard::OwnLine> lines;
   std::vector<base::Message> notes;  ///< what was left out or taken for granted
+  /// Of SVG and DXF, one a line: the layer or group it is drawn on, and its own title; else empty.
+  std::vector<std::string> layers, titles;
+  bool sized = false;  ///< the drawing itself says how large it is
 };
 
 /// Curves are laid as straight pieces no farther from them than this.
@@ -37,7 +40,11 @@ base::Result<OwnLines> readDxf(const std::string& bytes, base::LengthUnit unit);
 /// By the ending of the file's name: .csv, .txt, .svg, .dxf.
 base::Result<OwnLines> readOwnLines(const std::string& path, base::LengthUnit unit);
 
-// For the three readers.
+/// The same without the limit on how far a drawing reaches, for what is larger than a prop.
+base::Result<OwnLines> readSvgLines(const std::string& bytes);
+base::Result<OwnLines> readDxfLines(const std::string& bytes, base::LengthUnit unit);
+
+// For the readers.
 
 /// Metres in one of a unit.
 double metresIn(base::LengthUnit unit);

@@ -276,11 +276,11 @@ bool PathReader::arc(bool relative) {
 class SvgReader {
  public:
   base::Result<OwnLines> read(const pugi::xml_node& svg) {
-    walk(svg, rootOf(svg));
+    walk(svg, rootOf(svg), {});
     for (const auto& [what, count] : leftOut_)
       out_.notes.push_back({"import_left_out", {{"what", what}, {"count", count}}});
     if (broken_ > 0) out_.notes.push_back({"import_svg_path_breaks_off", {{"count", broken_}}});
-    return checkedLines(std::move(out_));
+    return std::move(out_);
   }
 
  private:
@@ -294,7 +294,7 @@ class SvgReader {
     const bool boxed =
         box.number(left) && box.number(top) && box.number(boxWidth) && box.number(boxHeight) && boxWidth > 0;
     if (lengthOf(svg.attribute("width").value(), width) && boxed && width > 0)
-      scale = width / boxWidth;
+      scale = width / boxWidth, out_.sized = true;
     else
       out_.notes.push_back({"import_svg_no_size", {}});
     return {scale, 0, 0, -scale, 0, boxed ? (top + boxHeight) * scale : 0};
@@ -312,15 +312,27 @@ class SvgReader {
     return true;
   }
 
-  void walk(const pugi::xml_node& parent, const Affine& outer) {
+  /// What a drawing program shows as its name: the label of its layers panel, else the id.
+  static std::string nameOf(const pugi::xml_node& node) {
+    for (const pugi::xml_attribute& attribute : node.attributes())
+      if (std::string_view(attribute.name()).ends_with(":label")) return attribute.value();
+    return node.attribute("id").value();
+  }
+  static std::string titleOf(const pugi::xml_node& node) { return node.child("title").child_value(); }
+
+  void walk(const pugi::xml_node& parent, const Affine& outer, const std::string& layer) {
     for (const pugi::xml_node& node : parent.children()) {
       std::string name = node.name();
       if (const std::size_t colon = name.find(':'); colon != std::string::npos) name.erase(0, colon + 1);
       const Affine here = outer.after(transformOf(node.attribute("transform").value()));
       if (name == "g" || name == "svg" || name == "a" || name == "switch")
-        walk(node, here);
+        walk(node, here, nameOf(node).empty() ? layer : nameOf(node));
       else
         draw(name, node, here);
+      while (out_.layers.size() < out_.lines.size()) {
+        out_.layers.push_back(layer);
+        out_.titles.push_back(titleOf(node));
+      }
     }
   }
   void add(const std::vector<Vec2>& points, bool closed, const Affine& here) {
@@ -375,6 +387,11 @@ class SvgReader {
 }  // namespace
 
 base::Result<OwnLines> readSvg(const std::string& bytes) {
+  auto read = readSvgLines(bytes);
+  return read ? checkedLines(std::move(*read)) : read;
+}
+
+base::Result<OwnLines> readSvgLines(const std::string& bytes) {
   pugi::xml_document document;
   const pugi::xml_parse_result parsed = document.load_buffer(bytes.data(), bytes.size());
   if (!parsed)
