@@ -18,6 +18,7 @@
 #include "ui/canvas/tools/repeat_tool.h"
 #include "ui/canvas/tools/run_tool.h"
 #include "ui/canvas/tools/select_tool.h"
+#include "ui/canvas/tools/tape_tool.h"
 #include "ui/fields/pick_fields.h"
 
 namespace yw::ui {
@@ -38,6 +39,28 @@ void CanvasView::setTool(std::unique_ptr<Tool> tool) {
   viewport()->setCursor(tool_->cursor());
   tool_->start();
   Q_EMIT toolChanged(selecting_ ? QString() : tool_->name());
+  Q_EMIT statusChanged(tool_->status());
+}
+
+bool CanvasView::canPlaceByTapes() const {
+  const Id one = document_.selection().single();
+  return selecting_ ? one && canMoveHere(one) && placeHere(one) : tool_->takesPlaces();
+}
+
+void CanvasView::placeByTapes() {
+  if (!canPlaceByTapes()) return;
+  if (selecting_) return setTool(std::make_unique<TapeTool>(*this, nullptr));
+  auto below = std::move(tool_);
+  backToTool(std::make_unique<TapeTool>(*this, std::move(below)));
+}
+
+void CanvasView::backToTool(std::unique_ptr<Tool> tool) {
+  viewport()->update();
+  if (tool_) tool_.release()->deleteLater();  // it is the one that asks
+  tool_ = std::move(tool);
+  viewport()->setCursor(tool_->cursor());
+  tool_->start();
+  Q_EMIT toolChanged(tool_->name());
   Q_EMIT statusChanged(tool_->status());
 }
 
@@ -223,6 +246,9 @@ void CanvasView::buildMenu(QMenu& menu) {
         "canvas_menu_edit", [this] { Q_EMIT editAsked(); }, "menuEdit");
     add(
         "canvas_menu_copy", [this] { copySelected(); }, "menuCopy");
+    if (canPlaceByTapes())
+      add(
+          "canvas_menu_tapes", [this] { placeByTapes(); }, "menuTapes");
     add(
         "canvas_menu_duplicate", [this] { duplicateSelected(); }, "menuDuplicate");
     if (std::any_of(ids.begin(), ids.end(), [&](Id id) { return canMoveHere(id); })) {

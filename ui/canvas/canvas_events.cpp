@@ -232,6 +232,7 @@ bool CanvasView::handleKey(QKeyEvent& event) {
     Q_EMIT statusChanged(said(snaps_ ? "canvas_catching_on" : "canvas_catching_off"));
     return true;
   }
+  if (event.key() == Qt::Key_T && !selecting_ && tool_->takesPlaces()) return placeByTapes(), true;
   if (event.key() == Qt::Key_T) return turnRoundSelected(), true;
   if (event.key() == Qt::Key_R) {
     turnSelected(base::toAngle(event.modifiers() & Qt::ShiftModifier ? -15.0 : 15.0));

@@ -11,7 +11,8 @@ using base::Id;
 namespace {
 
 bool sameGeometry(const yard::Prop& a, const yard::Prop& b) {
-  return a.kind == b.kind && a.sizes == b.sizes && a.choices == b.choices && a.path == b.path;
+  return a.kind == b.kind && a.sizes == b.sizes && a.choices == b.choices && a.path == b.path &&
+         a.lines == b.lines && a.stringOrder == b.stringOrder;
 }
 
 /// Magnitudes part of the way from one to the other; states and kinds change at once.

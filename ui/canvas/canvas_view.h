@@ -92,6 +92,17 @@ class CanvasView : public QGraphicsView {
   void startRun(base::Id port);
   void addFeed();
   void measure();
+  /// The tool's next place by two tapes from two fixed points; while selecting, the place of the one thing
+  /// that is selected.
+  void placeByTapes();
+  bool canPlaceByTapes() const;
+  /// Puts a tool back that another lay over, as it was.
+  void backToTool(std::unique_ptr<Tool> tool);
+  struct Tapes {
+    std::vector<CatchPoint> points;  ///< the fixed points used last
+    base::Length error{-1};          ///< of each tape; below zero: not said
+  };
+  Tapes& tapes() { return tapes_; }
   /// Repeats what is selected: in a line, a grid, round a circle, mirrored, or along a line of any shape.
   void repeatSelected(RepeatKind kind);
 
@@ -242,6 +253,7 @@ class CanvasView : public QGraphicsView {
       anchor_;  ///< scene place held under a viewport place while zooming
   bool spaceDown_ = false, panning_ = false;
   QPoint panFrom_;
+  Tapes tapes_;
   QPointF pointerScene_, menuScene_;
 };
 

@@ -204,7 +204,7 @@ std::set<Id> duplicate(Editor& editor, const std::set<Id>& ids, Point by, Plane 
       if (!copy.name.empty()) copy.name = yard::freeName(editor.yard(), RecordKind::GroundFeature, copy.name);
       for (Point& p : copy.outline) p = p + by;
       const Id added = editor.add(copy);
-      if (copy.kind == yard::FeatureKind::House) addWalls(editor, added);
+      if (copy.kind == yard::FeatureKind::House) edits::addWalls(editor, added);
       keep(added);
     }
   }

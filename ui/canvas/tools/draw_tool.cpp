@@ -144,6 +144,11 @@ void DrawTool::addCorner(QPointF scene) {
   repaint();
 }
 
+void DrawTool::takePlace(QPointF scene) {
+  snapped_ = {scene, false, Catch::Grid, {}, {}};
+  addCorner(scene);
+}
+
 void DrawTool::doubleClick(const ToolEvent&) { finish(); }
 
 bool DrawTool::key(QKeyEvent& event) {

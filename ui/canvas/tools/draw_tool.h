@@ -23,6 +23,8 @@ class DrawTool : public PointTool {
   bool key(QKeyEvent& event) override;
   bool stop() override;
   void paint(QPainter& painter) override;
+  bool takesPlaces() const override { return true; }
+  void takePlace(QPointF scene) override;
 
   const std::vector<QPointF>& corners() const { return corners_; }
 

@@ -36,6 +36,14 @@ void MeasureTool::move(const ToolEvent& event) {
   repaint();
 }
 
+void MeasureTool::takePlace(QPointF scene) {
+  if (places_.size() == 2) places_.clear();
+  snapped_ = {scene, false, Catch::Grid, {}, {}};
+  places_.push_back(scene);
+  statusChanged();
+  repaint();
+}
+
 bool MeasureTool::stop() {
   if (places_.empty()) return false;
   places_.clear();

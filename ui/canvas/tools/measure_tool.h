@@ -18,6 +18,8 @@ class MeasureTool : public PointTool {
   bool key(QKeyEvent& event) override;
   bool stop() override;
   void paint(QPainter& painter) override;
+  bool takesPlaces() const override { return true; }
+  void takePlace(QPointF scene) override;
   /// The figures, one line each; empty before the second place is known.
   QStringList lines() const;
 

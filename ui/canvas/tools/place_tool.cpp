@@ -206,6 +206,17 @@ bool PlaceTool::stop() {
   return true;
 }
 
+void PlaceTool::takePlace(QPointF scene) {
+  snapped_ = {scene, false, Catch::Grid, {}, {}};
+  if (!path()) {
+    if (!placeAt(scene)) statusChanged();
+    return;
+  }
+  path_.push_back(scene);
+  statusChanged();
+  repaint();
+}
+
 bool PlaceTool::placeAt(QPointF scene) {
   if (path()) {
     // Dropped whole: the kind's usual line, for the hand to reshape.
@@ -272,6 +283,7 @@ yard::Record PlaceTool::recordAt(QPointF scene) const {
   }
   yard::Prop prop = shapes::usualProp(what_.kind);
   prop.name = named(kind_->label.c_str());
+  prop.status = yard::PropStatus::Building;  // its stock is still to buy
   prop.at = pointOf(scene);
   prop.wall = wall_;
   if (foot && needsWall()) {

@@ -38,6 +38,8 @@ class PlaceTool : public PointTool {
   bool key(QKeyEvent& event) override;
   bool stop() override;
   void paint(QPainter& painter) override;
+  bool takesPlaces() const override { return !wall_; }
+  void takePlace(QPointF scene) override;
 
   /// Sets it down at a place of the scene, as a drop does; false if it cannot be (a path, or no wall to hang
   /// on).

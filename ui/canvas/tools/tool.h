@@ -40,6 +40,9 @@ class Tool : public QObject {
   virtual void keyReleased(QKeyEvent&) {}
   /// Escape: stops the gesture under way. False if there was none: the tool is left.
   virtual bool stop() { return false; }
+  /// A place that was not clicked but found otherwise, as by two tapes; only where takesPlaces() says so.
+  virtual bool takesPlaces() const { return false; }
+  virtual void takePlace(QPointF) {}
   /// Draws over everything, in logical pixels of the viewport.
   virtual void paint(QPainter&) {}
   /// Where paint() draws; the whole viewport unless the tool knows better.
