@@ -8,6 +8,7 @@
 #include "core/assess/margin_study.h"
 #include "core/circuit/margin_study.h"
 #include "core/routes/places.h"
+#include "core/yard/this_year.h"
 
 namespace yw::assess {
 
@@ -52,10 +53,10 @@ yard::Origin originOf(const Assessment& a, Id id) {
 namespace {
 
 /// What was measured teaches the figures that the circuit is computed from.
-void learn(Assessment& out) {
+void learn(Assessment& out, const yard::Yard& now) {
   out.lazyMargins = std::make_shared<LazyMargins>();
-  out.fit = circuit::fit(out.yard, out.shapes, out.routes, out.layouts);
-  out.taught = circuit::taughtYard(out.yard, out.fit);
+  out.fit = circuit::fit(now, out.shapes, out.routes, out.layouts);
+  out.taught = circuit::taughtYard(now, out.fit);
 }
 
 /// The record of that id is the very same in both yards.
@@ -120,7 +121,7 @@ void findWiring(Assessment& out) {
   for (const auto& [id, prop] : yard::all<yard::Prop>(out.yard)) {
     const auto shape = out.shapes.find(id);
     if (shape == out.shapes.end()) continue;
-    if (prop->status == yard::PropStatus::Idea || prop->status == yard::PropStatus::NotThisYear) continue;
+    if (yard::rests(*prop)) continue;
     const auto count = static_cast<std::int64_t>(shape->second->pixels.size());
     const std::int64_t left = uncovered(ranges[id], count);
     if (left > 0) out.unwired.emplace(id, left);
@@ -171,12 +172,13 @@ AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old) {
   makeShapes(*out, old.get());
   const bool ground = old != nullptr && old->ground != nullptr && sameGround(yard, *old->ground);
   out->ground = ground ? old->ground : std::make_shared<const routes::Ground>(yard);
-  out->routes = routes::route(out->yard, out->shapes, *out->ground);
-  out->layouts = circuit::layouts(out->yard, out->shapes, out->routes);
-  learn(*out);
+  const yard::Yard now = yard::thisYear(yard);  // what rests is drawn, and nothing more
+  out->routes = routes::route(now, out->shapes, *out->ground);
+  out->layouts = circuit::layouts(now, out->shapes, out->routes);
+  learn(*out, now);
   solve(*out);
-  out->data = data::compute(out->yard, out->shapes, out->routes, out->layouts);
-  out->totals = takeoff::compute(out->yard, out->shapes, out->routes);
+  out->data = data::compute(now, out->shapes, out->routes, out->layouts);
+  out->totals = takeoff::compute(now, out->shapes, out->routes);
   findWiring(*out);
   out->lazy = std::make_shared<Assessment::Lazy>();
   if (old != nullptr && old->lazy->made) out->lazy->old = old->lazy;

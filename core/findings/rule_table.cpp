@@ -69,7 +69,7 @@ const std::vector<Rule>& rules() {
        "the prop's own sizes and product", "always", "", verdicts::propUnknown},
       {"shape_warning", "Prop worth a look", "core/findings/rules/shape_warning.cpp",
        "geometry of the prop as built", "always", "", verdicts::shapeWarning},
-      {"resting_strung", "Strung but not built", "core/findings/rules/resting_strung.cpp",
+      {"resting_strung", "On a run but not built", "core/findings/rules/resting_strung.cpp",
        "the prop's own status against the runs", "always", "", verdicts::restingStrung},
       {"universes_full", "Too many universes", "core/findings/rules/universes_full.cpp",
        "the controller's data sheet", "always", "", verdicts::universesFull},

@@ -9,6 +9,7 @@
 #include "core/propose/port_plan.h"
 #include "core/routes/places.h"
 #include "core/yard/labels.h"
+#include "core/yard/this_year.h"
 
 namespace yw::propose {
 
@@ -106,8 +107,8 @@ class PortsPlanner {
     for (const auto& [id, prop] : all<Prop>(yard())) {
       const auto shape = a_.shapes.find(id);
       const Product* product = productOf(yard(), *prop);
-      if (prop->status == PropStatus::Idea || prop->status == PropStatus::NotThisYear ||
-          keptProps_.contains(id) || shape == a_.shapes.end() || !product || shape->second->pixels.empty())
+      if (rests(*prop) || keptProps_.contains(id) || shape == a_.shapes.end() || !product ||
+          shape->second->pixels.empty())
         continue;
       const auto [family, made] = families.emplace(std::pair{product->chip, product->voltage},
                                                    static_cast<std::int32_t>(job_.familyPixels.size()));

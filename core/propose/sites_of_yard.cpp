@@ -10,6 +10,7 @@
 #include "core/propose/plan.h"
 #include "core/routes/places.h"
 #include "core/yard/labels.h"
+#include "core/yard/this_year.h"
 
 namespace yw::propose {
 
@@ -150,8 +151,7 @@ class Sites {
     }
     std::vector<Id> props;
     for (const auto& [id, prop] : all<Prop>(yard()))
-      if (!prop->wall && prop->status != PropStatus::Idea && prop->status != PropStatus::NotThisYear)
-        props.push_back(id);
+      if (!prop->wall && !rests(*prop)) props.push_back(id);
     const std::size_t step = std::max<std::size_t>(1, props.size() / kMostPlaces + 1);
     for (std::size_t i = 0; i < props.size(); i += step) {
       const base::Vec3 at = findings::placeOfPixel(a_, props[i], 1);
@@ -193,7 +193,7 @@ class Sites {
     // A prop that is not wired yet: a lead from the nearest box.
     for (const auto& [id, pixels] : a_.unwired) {
       const Prop* prop = find<Prop>(yard(), id);
-      if (!prop || prop->status == PropStatus::Idea || prop->status == PropStatus::NotThisYear) continue;
+      if (!prop || rests(*prop)) continue;
       add(-1, findings::placeOfPixel(a_, id, 1), set.usualLead, reach);
     }
   }

@@ -10,6 +10,7 @@
 #include "core/propose/plug_plan.h"
 #include "core/routes/places.h"
 #include "core/yard/labels.h"
+#include "core/yard/this_year.h"
 
 namespace yw::propose {
 
@@ -80,7 +81,7 @@ class SuppliesPlanner {
     for (const auto& [id, pixels] : a_.unwired) {
       const Prop* prop = find<Prop>(yard(), id);
       const Product* product = prop ? productOf(yard(), *prop) : nullptr;
-      if (!product || prop->status == PropStatus::Idea || prop->status == PropStatus::NotThisYear) continue;
+      if (!product || rests(*prop)) continue;
       const base::Vec2 at = base::plan(findings::placeOfPixel(a_, id, 1));
       Id nearest;
       double least = std::numeric_limits<double>::infinity();

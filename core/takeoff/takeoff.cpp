@@ -7,6 +7,7 @@
 
 #include "core/base/rational.h"
 #include "core/routes/places.h"
+#include "core/yard/this_year.h"
 
 namespace yw::takeoff {
 
@@ -39,8 +40,11 @@ std::string rating(std::int64_t millionths) {
   return out;
 }
 
-bool counted(const yard::Prop& prop) {
-  return prop.status != yard::PropStatus::Idea && prop.status != yard::PropStatus::NotThisYear;
+bool counted(const yard::Prop& prop) { return !yard::rests(prop); }
+
+/// What it is made of is in it already.
+bool built(const yard::Prop& prop) {
+  return prop.status == yard::PropStatus::Ready || prop.status == yard::PropStatus::NeedsRepair;
 }
 
 /// count × price of one, rounded up to the smallest unit of money.
@@ -235,6 +239,7 @@ void Counter::addData() {
 
 void Counter::addMaterials() {
   std::map<std::string, PartLine> lines;
+  std::map<std::string, std::int64_t> inProps;  ///< pieces that are built in
   for (const auto& [id, prop] : yard::all<yard::Prop>(yard_)) {
     const auto shape = shapes_.find(id);
     if (!counted(*prop) || shape == shapes_.end()) continue;
@@ -242,13 +247,15 @@ void Counter::addMaterials() {
       PartLine& line = lines[material.what];
       line.count += material.pieces;
       line.length += material.length;
+      if (built(*prop)) inProps[material.what] += material.pieces;
     }
   }
   for (auto& [what, line] : lines) {
     line.group = words("takeoff_material");
     line.what = what;
+    line.owned = inProps[what];
     if (const auto it = ownedThings_.find(plain(what)); it != ownedThings_.end())
-      line.owned = std::min(it->second, line.count);
+      line.owned = std::min(line.owned + it->second, line.count);
     price(line, line.count - line.owned, {}, 1);
     out_.parts.push_back(std::move(line));
   }

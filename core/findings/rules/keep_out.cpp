@@ -1,6 +1,7 @@
 // Verdict: a prop, box or lead end stands in an area where nothing may be driven or stood.
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
+#include "core/yard/this_year.h"
 
 namespace yw::findings::verdicts {
 
@@ -39,9 +40,7 @@ void tell(const assess::Assessment& a, const Rule& rule, Id id, const std::vecto
 void keepOut(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out) {
   for (const auto& [id, prop] : all<Prop>(a.yard)) {
     const auto shape = a.shapes.find(id);
-    if (prop->wall || shape == a.shapes.end() || prop->status == PropStatus::Idea ||
-        prop->status == PropStatus::NotThisYear)
-      continue;
+    if (prop->wall || shape == a.shapes.end() || rests(*prop)) continue;
     const shapes::Placement placement = shapes::placementOf(a.yard, *prop);
     std::vector<base::Vec2> outline{placement.at};
     for (const base::Vec2 corner : shape->second->footprint)

@@ -5,6 +5,7 @@
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
 #include "core/routes/obstacles.h"
+#include "core/yard/this_year.h"
 
 namespace yw::findings::verdicts {
 
@@ -55,9 +56,7 @@ void sightTriangle(const assess::Assessment& a, const Rule& rule, std::vector<Fi
   if (areas.empty()) return;
   for (const auto& [id, prop] : all<Prop>(a.yard)) {
     const auto shape = a.shapes.find(id);
-    if (shape == a.shapes.end() || prop->status == PropStatus::Idea ||
-        prop->status == PropStatus::NotThisYear)
-      continue;
+    if (shape == a.shapes.end() || rests(*prop)) continue;
     const shapes::Placement placement = shapes::placementOf(a.yard, *prop);
     std::vector<base::Vec3> body = bodyOf(*shape->second);
     for (base::Vec3& p : body) p = placement.toYard(p);

@@ -163,5 +163,26 @@ TEST(Totals, SumTheStockOfAllProps) {
   EXPECT_EQ(many(totals, "Material", "stake"), 2);
 }
 
+TEST(Totals, BuyNoStockForPropsThatAreBuilt) {
+  BenchYard b;
+  std::vector<Id> props;
+  for (int i = 0; i < 3; ++i) {
+    props.push_back(propOf(b, 1));
+    auto shape = *b.shapes.at(props.back());
+    shape.materials = {{"pipe", len(1.5), 2}};
+    b.shapes[props.back()] = std::make_shared<const shapes::Shape>(shape);
+  }
+  b.change<yard::Prop>(props[0], [](auto& p) { p.status = yard::PropStatus::Building; });
+  b.change<yard::Prop>(props[1], [](auto& p) { p.status = yard::PropStatus::NeedsRepair; });
+  yard::Price price;
+  price.what = "pipe";
+  price.price = {1'000};
+  b.add(price);
+  const Totals totals = counted(b);
+  EXPECT_EQ(many(totals, "Material", "pipe"), 6);
+  EXPECT_EQ(line(totals, "Material", "pipe")->owned, 4) << "in the ready and the broken one";
+  EXPECT_EQ(line(totals, "Material", "pipe")->cost.count, 2 * 1'000);
+}
+
 }  // namespace
 }  // namespace yw::takeoff
