@@ -14,7 +14,8 @@ std::string drawing(const Digest& d, Id prop, const shapes::Shape& shape) {
   page.height = kHigh;
   page.title = d.label(prop);
   const PropView view = viewsOf(shape).front();
-  const PropMarks marks{1, static_cast<std::int64_t>(shape.pixels.size()), {}, true};
+  constexpr std::size_t kNumbers = 24;  // more of them cross each other's leaders
+  const PropMarks marks{1, static_cast<std::int64_t>(shape.pixels.size()), {}, true, kNumbers};
   drawPropView(Sketch(page.items, prop), d, prop, view, {0, 0, kWide, kHigh}, marks);
   settle(page.items);
   return svg(page);

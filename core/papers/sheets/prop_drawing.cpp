@@ -159,18 +159,22 @@ class PropDrawer {
     if (left > right) std::swap(left, right);
     const double top = at(high).y, bottom = at(low).y;
     const Pen pen{Role::Ink, 0.18};
-    s_.line({{(left + right) / 2, y}, {left, y}}, pen, true);
-    s_.line({{(left + right) / 2, y}, {right, y}}, pen, true);
+    constexpr double kThin = 0.005;  // metres: a line has no width worth a dimension
+    const auto words = [&](double metres) { return base::lengthText(base::toLength({metres}), units_); };
+    if (x_.size() > kThin) {
+      s_.line({{(left + right) / 2, y}, {left, y}}, pen, true);
+      s_.line({{(left + right) / 2, y}, {right, y}}, pen, true);
+      for (const double edge : {left, right}) s_.line({{edge, y - 1.5}, {edge, y + 1.5}}, pen);
+      s_.text({(left + right) / 2, y + 4.0}, words(x_.size()), {kNoteSize, true, false, Align::Center});
+      taken_.markRect({left, y - 2, right - left, 7}, Weight::Hard);
+    }
+    if (v_.size() <= kThin) return;
     s_.line({{x, (top + bottom) / 2}, {x, top}}, pen, true);
     s_.line({{x, (top + bottom) / 2}, {x, bottom}}, pen, true);
-    for (const double edge : {left, right}) s_.line({{edge, y - 1.5}, {edge, y + 1.5}}, pen);
     for (const double edge : {top, bottom}) s_.line({{x - 1.5, edge}, {x + 1.5, edge}}, pen);
-    const auto words = [&](double metres) { return base::lengthText(base::toLength({metres}), units_); };
-    s_.text({(left + right) / 2, y + 4.0}, words(x_.size()), {kNoteSize, true, false, Align::Center});
     Type upright{kNoteSize, true, false, Align::Center};
     upright.turn = 90;
     s_.text({x - 1.5, (top + bottom) / 2}, words(v_.size()), upright);
-    taken_.markRect({left, y - 2, right - left, 7}, Weight::Hard);
     taken_.markRect({x - 5, top, 7, bottom - top}, Weight::Hard);
   }
 
@@ -190,7 +194,12 @@ class PropDrawer {
 
   int numbers() {
     std::set<std::int64_t> wanted{first_, last_};
-    for (const shapes::Row& row : shape_.rows) {
+    const std::size_t every =
+        marks_.mostNumbers == 0 ? 1
+                                : std::max<std::size_t>(1, (2 * shape_.rows.size() + marks_.mostNumbers - 1) /
+                                                               marks_.mostNumbers);
+    for (std::size_t i = 0; i < shape_.rows.size(); i += every) {
+      const shapes::Row& row = shape_.rows[i];
       if (inRun(row.first)) wanted.insert(row.first);
       if (inRun(row.last)) wanted.insert(row.last);
     }

@@ -20,7 +20,8 @@ double heightToWidth(const shapes::Shape& shape, PropView view);
 struct PropMarks {
   std::int64_t entered = 1, left = 1;
   std::vector<std::pair<std::int64_t, std::string>> feeds = {};
-  bool dimensioned = false;  ///< width and height over all beside the drawing
+  bool dimensioned = false;     ///< width and height over all beside the drawing
+  std::size_t mostNumbers = 0;  ///< so many numbers at most, evenly over the rows; 0: at every joint
   std::int64_t first() const { return std::min(entered, left); }
   std::int64_t last() const { return std::max(entered, left); }
 };
