@@ -1,8 +1,8 @@
 # Read by app/start.sh and tests/run.sh: installs the Debian packages that are missing, and says which.
 
 packages_to_build="g++ cmake ninja-build pkg-config qt6-base-dev libfmt-dev nlohmann-json3-dev libexpected-dev
-  libboost-graph-dev libcli11-dev libfreetype-dev libpugixml-dev libeigen3-dev fonts-b612 ccache mold"
-packages_to_test="libgtest-dev libgmock-dev ngspice poppler-utils xvfb xauth xdotool openbox imagemagick x11-utils
+  libboost-graph-dev libcli11-dev libfreetype-dev libpugixml-dev libeigen3-dev fonts-b612 poppler-utils ccache mold"
+packages_to_test="libgtest-dev libgmock-dev ngspice xvfb xauth xdotool openbox imagemagick x11-utils
   locales jq git ca-certificates clang-format clang-tidy-16 coinor-cbc"
 packages_to_measure="libbenchmark-dev liblapack-dev libsuitesparse-dev"
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <utility>
 
 #include "core/routes/places.h"
 #include "ui/canvas/items/mark_item.h"
@@ -40,6 +41,7 @@ void FrontScene::syncYard() {
   const yard::Yard& yard = document().shownYard();
   std::set<Id> kept;
   const auto* wall = yard::find<yard::Wall>(yard, wall_);
+  syncPhoto(wall);
   if (wall) {
     obtain<WallItem>(wall_)->setWall(*wall);
     kept.insert(wall_);
@@ -70,6 +72,15 @@ void FrontScene::syncYard() {
   for (const auto& [id, item] : items_)
     if (!kept.contains(id)) gone.push_back(id);
   for (const Id id : gone) drop(id);
+}
+
+void FrontScene::syncPhoto(const yard::Wall* wall) {
+  if (!wall || wall->photo.empty()) {
+    delete std::exchange(photo_, nullptr);
+    return;
+  }
+  if (!photo_) addItem(photo_ = new PhotoItem(look(), Id{}));
+  photo_->setPhoto(document().shownYard(), *wall);
 }
 
 void FrontScene::syncProp(Id id, const yard::Prop& prop) {

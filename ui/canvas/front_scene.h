@@ -1,5 +1,6 @@
 #pragma once
 #include "ui/canvas/canvas_scene.h"
+#include "ui/canvas/items/photo_item.h"
 #include "ui/canvas/items/wall_item.h"
 
 namespace yw::ui {
@@ -22,7 +23,9 @@ class FrontScene : public CanvasScene {
   void syncProp(base::Id id, const yard::Prop& prop);
   void syncMark(base::Id id, yard::RecordKind kind, base::Vec3 place);
   QPolygonF faceLine(const routes::RoutedCable& cable) const;
+  void syncPhoto(const yard::Wall* wall);
   base::Id wall_;
+  PhotoItem* photo_ = nullptr;  ///< owned by the scene
 };
 
 }  // namespace yw::ui

@@ -7,6 +7,7 @@
 #include "core/yard/labels.h"
 #include "ui/canvas/edits.h"
 #include "ui/canvas/tools/opening_tool.h"
+#include "ui/canvas/tools/photo_scale_tool.h"
 #include "ui/canvas/tools/place_tool.h"
 
 namespace yw::ui {
@@ -52,6 +53,7 @@ const yard::Wall* FrontView::wallRecord() const {
 // ---- tools
 
 void FrontView::drawOpening(yard::OpeningKind kind) { setTool(std::make_unique<OpeningTool>(*this, kind)); }
+void FrontView::scalePhoto(bool check) { setTool(std::make_unique<PhotoScaleTool>(*this, wall(), check)); }
 void FrontView::placeProp(const std::string& kind) {
   setTool(std::make_unique<PlaceTool>(*this, PlaceWhat{RecordKind::Prop, kind}, wall()));
 }

@@ -17,7 +17,8 @@ class FrontView : public CanvasView {
   base::Id wall() const { return front().wall(); }
 
   void drawOpening(
-      yard::OpeningKind kind);  ///< drag a rectangle, click for the usual size, or type the sizes
+      yard::OpeningKind kind);          ///< drag a rectangle, click for the usual size, or type the sizes
+  void scalePhoto(bool check = false);  ///< of the picture of the wall
   void placeProp(const std::string& kind);
   void placeGear(yard::RecordKind kind);  ///< Box, Outlet
 

@@ -32,7 +32,7 @@ void YardView::placeProp(const std::string& kind) {
 void YardView::placeGear(RecordKind kind) {
   setTool(std::make_unique<PlaceTool>(*this, PlaceWhat{kind, {}}));
 }
-void YardView::scalePhoto() { setTool(std::make_unique<PhotoScaleTool>(*this)); }
+void YardView::scalePhoto(bool check) { setTool(std::make_unique<PhotoScaleTool>(*this, base::Id{}, check)); }
 
 void YardView::addMove(edit::Editor& editor, const std::set<Id>& ids, Point by) const {
   edits::moveOnPlan(editor, ids, by);

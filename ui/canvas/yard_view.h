@@ -14,7 +14,7 @@ class YardView : public CanvasView {
   void drawFeature(yard::FeatureKind kind);
   void placeProp(const std::string& kind);  ///< a key of shapes::kinds()
   void placeGear(yard::RecordKind kind);    ///< Box, Outlet, OtherLoad, AudiencePoint, SpotHeight
-  void scalePhoto();
+  void scalePhoto(bool check = false);      ///< or only asks for a third distance
 
   void addMove(edit::Editor& editor, const std::set<base::Id>& ids, base::Point by) const override;
   std::optional<QPointF> placeHere(base::Id id) const override;

@@ -25,6 +25,7 @@ void MainWindow::buildItemMenu() {
       [this] { view().turnSelected(base::toAngle(-15.0)); });
   add(menu, tr("&Hold still"), {}, "actionHold", [this] { view().holdSelected(true); });
   add(menu, tr("&Let it move"), {}, "actionLetGo", [this] { view().holdSelected(false); });
+  add(menu, tr("Place by t&wo tapes"), {}, "actionTapes", [this] { view().placeByTapes(); });
   menu->addSeparator();
   add(menu, tr("&Pull a run from here"), {}, "actionRun",
       [this] { pullRun(document_.selection().single()); });

@@ -19,6 +19,7 @@
 #include <QToolButton>
 #include <QVBoxLayout>
 
+#include "core/file/my_props.h"
 #include "core/shapes/shape.h"
 #include "core/yard/labels.h"
 #include "ui/canvas/front_view.h"
@@ -27,7 +28,6 @@
 #include "ui/canvas/yard_view.h"
 #include "ui/dialogs/gear_dialog.h"
 #include "ui/fields/flow_layout.h"
-#include "ui/dialogs/outline_dialog.h"
 #include "ui/fields/look.h"
 #include "ui/fields/pick_fields.h"
 #include "ui/panels/along_panel.h"
@@ -37,6 +37,7 @@
 #include "ui/panels/ideas/ideas_panel.h"
 #include "ui/panels/item_panel.h"
 #include "ui/panels/layers_panel.h"
+#include "ui/panels/photo_panel.h"
 #include "ui/panels/place_strip.h"
 #include "ui/panels/run_chart.h"
 #include "ui/panels/tables/tables_panel.h"
@@ -159,10 +160,12 @@ void MainWindow::buildAreas() {
   tablesDock_ = dock(this, tr("Tables"), "tablesDock", tables_, Qt::BottomDockWidgetArea);
   ideas_ = new IdeasPanel(document_, this);
   ideasDock_ = dock(this, tr("Ideas"), "ideasDock", ideas_, Qt::BottomDockWidgetArea);
-  tabifyDockWidget(itemDock_, layersDock_);
-  tabifyDockWidget(itemDock_, changesDock_);
   tabifyDockWidget(chartDock_, tablesDock_);
   tabifyDockWidget(chartDock_, ideasDock_);
+  auto* photo = new PhotoPanel(document_, this);
+  connectPhoto(*photo);
+  photoDock_ = dock(this, tr("Yard photo"), "photoDock", photo, Qt::RightDockWidgetArea);
+  for (QDockWidget* one : {layersDock_, photoDock_, changesDock_}) tabifyDockWidget(itemDock_, one);
   itemDock_->raise();
   setCorner(Qt::BottomRightCorner, Qt::RightDockWidgetArea);
   resizeDocks({attentionDock_, itemDock_}, {360, 360}, Qt::Vertical);
@@ -266,17 +269,13 @@ void MainWindow::connectPlace(PlaceStrip& strip) {
           [this] { findChild<QAction*>(QStringLiteral("actionPicture"))->trigger(); });
 }
 
-void MainWindow::bringOutlinesIn(const QString& path) {
-  OutlineDialog dialog(document_, this);
-  if (!path.isEmpty()) dialog.setFile(path);
-  if (dialog.exec() != QDialog::Accepted) return;
-  drawings_->setCurrentIndex(0);
-  yard_->fitAll();
-  yard_->setFocus();
-}
-
 void MainWindow::placeProp(const QString& kindName) {
-  const shapes::Kind* kind = shapes::findKind(kindName.toStdString());
+  const std::string asked = kindName.toStdString();
+  const shapes::Kind* kind = shapes::findKind(asked);
+  if (asked.starts_with("mine:"))
+    if (const auto library = file::readMyProps(file::myPropsFile()))
+      if (const auto* mine = yard::find<yard::Prop>(*library, Id{kindName.mid(5).toLongLong()}))
+        kind = shapes::findKind(mine->kind);
   if (!kind) return;
   // What usually hangs on a wall is placed there when there is a wall.
   const auto walls = yard::all<yard::Wall>(document_.yard());
@@ -289,7 +288,7 @@ void MainWindow::placeProp(const QString& kindName) {
   }
   CanvasView& on = view();
   on.setTool(
-      std::make_unique<PlaceTool>(on, PlaceWhat{RecordKind::Prop, kind->name}, hang ? front_->wall() : Id{}));
+      std::make_unique<PlaceTool>(on, PlaceWhat{RecordKind::Prop, asked}, hang ? front_->wall() : Id{}));
   on.setFocus();
 }
 

@@ -39,8 +39,8 @@ class MainWindow : public QMainWindow {
   bool offerRecovery();
   bool save();
   bool saveAs();
-  /// Stores the picture in the yard and begins scaling it.
-  bool importPicture(const QString& path);
+  /// Stores the picture in the yard, under the Yard or under a wall, and begins scaling it.
+  bool importPicture(const QString& path, base::Id wall = {});
   /// Asks which outlines of a drawing or map are taken, and as what.
   void bringOutlinesIn(const QString& path);
 
@@ -62,6 +62,8 @@ class MainWindow : public QMainWindow {
   void buildAreas();
   void connectPlace(class PlaceStrip& strip);
   void connectViews();
+  void connectPhoto(class PhotoPanel& panel);
+  void choosePicture(base::Id wall);
   void showWall(base::Id wall);
   void refillWalls();
   void showTables(const QString& name);
@@ -97,7 +99,7 @@ class MainWindow : public QMainWindow {
   TablesPanel* tables_ = nullptr;
   IdeasPanel* ideas_ = nullptr;
   QDockWidget *attentionDock_ = nullptr, *itemDock_ = nullptr, *chartDock_ = nullptr, *layersDock_ = nullptr,
-              *changesDock_ = nullptr, *tablesDock_ = nullptr, *ideasDock_ = nullptr;
+              *photoDock_ = nullptr, *changesDock_ = nullptr, *tablesDock_ = nullptr, *ideasDock_ = nullptr;
   QLabel *pointer_ = nullptr, *zoom_ = nullptr, *hint_ = nullptr, *chosen_ = nullptr;
   QWidget* emptyNote_ = nullptr;
   QAction *undo_ = nullptr, *redo_ = nullptr, *dusk_ = nullptr;

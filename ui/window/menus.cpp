@@ -128,11 +128,7 @@ void MainWindow::buildYardMenu() {
     MyPropsDialog(document_, pointOf(middle), this).exec();
   });
   menu->addSeparator();
-  add(menu, tr("Add a pict&ure of the yard…"), {}, "actionPicture", [this] {
-    const QString path = QFileDialog::getOpenFileName(this, tr("Picture of the yard"), {},
-                                                      tr("Pictures (*.png *.jpg *.jpeg)"));
-    if (!path.isEmpty()) importPicture(path);
-  });
+  add(menu, tr("Add a pict&ure of the yard…"), {}, "actionPicture", [this] { choosePicture({}); });
   add(menu, tr("Sca&le the picture again"), {}, "actionScalePicture", [this] {
     drawings_->setCurrentIndex(0);
     yard_->scalePhoto();
@@ -154,17 +150,16 @@ void MainWindow::buildViewMenu() {
   add(viewMenu_, tr("Zoom &in"), "Ctrl++", "actionZoomIn", [this] { view().zoomIn(); });
   add(viewMenu_, tr("Zoom &out"), "Ctrl+-", "actionZoomOut", [this] { view().zoomOut(); });
   viewMenu_->addSeparator();
-  for (QDockWidget* one :
-       {attentionDock_, itemDock_, chartDock_, tablesDock_, ideasDock_, layersDock_, changesDock_})
+  for (QDockWidget* one : {attentionDock_, itemDock_, chartDock_, tablesDock_, ideasDock_, layersDock_,
+                           photoDock_, changesDock_})
     viewMenu_->addAction(one->toggleViewAction());
   add(viewMenu_, tr("&Go to the tables"), "Ctrl+T", "actionTables", [this] { showTables({}); });
   add(viewMenu_, tr("&Put areas back"), {}, "actionAreasBack", [this] {
-    for (QDockWidget* one : {attentionDock_, itemDock_, layersDock_, changesDock_}) {
+    for (QDockWidget* one : {attentionDock_, itemDock_, layersDock_, photoDock_, changesDock_}) {
       addDockWidget(Qt::RightDockWidgetArea, one);
       one->show();
     }
-    tabifyDockWidget(itemDock_, layersDock_);
-    tabifyDockWidget(itemDock_, changesDock_);
+    for (QDockWidget* one : {layersDock_, photoDock_, changesDock_}) tabifyDockWidget(itemDock_, one);
     itemDock_->raise();
     addDockWidget(Qt::BottomDockWidgetArea, chartDock_);
     for (QDockWidget* one : {tablesDock_, ideasDock_}) {
@@ -312,47 +307,6 @@ bool MainWindow::offerRecovery() {
   return false;
 }
 
-bool MainWindow::importPicture(const QString& path) {
-  constexpr qint64 kMostPixels = 60'000'000;
-  QImageReader reader(path);
-  const QSize size = reader.size();
-  if (!reader.canRead() || size.isEmpty()) {
-    say(tr("Not a picture"), tr("%1 cannot be read as a PNG or JPEG picture: %2.")
-                                 .arg(QFileInfo(path).fileName(), reader.errorString()));
-    return false;
-  }
-  QByteArray bytes;
-  if (static_cast<qint64>(size.width()) * size.height() > kMostPixels) {
-    reader.setScaledSize(size * std::sqrt(double(kMostPixels) / (double(size.width()) * size.height())));
-    QBuffer buffer(&bytes);
-    buffer.open(QIODevice::WriteOnly);
-    reader.read().save(&buffer, "JPG", 88);
-    hint_->setText(tr("The picture was very large and is kept at a smaller size."));
-  } else {
-    QFile file(path);
-    if (!file.open(QIODevice::ReadOnly)) {
-      say(tr("Not read"), tr("%1: %2").arg(path, file.errorString()));
-      return false;
-    }
-    bytes = file.readAll();
-  }
-  const std::string key = document_.addBlob(bytes.toStdString());
-  edit::Editor editor(document_.yard());
-  editor.update<yard::Site>(yard::siteId(document_.yard()), [&](yard::Site& site) {
-    site.photo = key;
-    site.photoAt = {};
-    site.photoWidth = base::feet(100);  // until it is scaled
-    site.scaleDistance = {};
-    site.checkDistance = {};
-  });
-  document_.commit(editor.finish(tr("Add the picture").toStdString()));
-  drawings_->setCurrentIndex(0);
-  yard_->fitAll();
-  yard_->scalePhoto();
-  yard_->setFocus();
-  return true;
-}
-
 void MainWindow::remember(const QString& path) {
   QSettings settings;
   QStringList list = settings.value(QStringLiteral("recent")).toStringList();
@@ -400,12 +354,14 @@ void MainWindow::dropEvent(QDropEvent* event) {
   const QString suffix = QFileInfo(path).suffix().toLower();
   if (suffix == QLatin1String("yard")) {
     if (mayClose()) openFile(path);
-  } else if (suffix == QLatin1String("png") || suffix == QLatin1String("jpg") ||
-             suffix == QLatin1String("jpeg")) {
-    importPicture(path);
+  } else if (QStringList{"png", "jpg", "jpeg", "pdf"}.contains(suffix)) {
+    importPicture(path, drawings_->currentIndex() == 1 ? front_->wall() : Id{});
+  } else if (QStringList{"svg", "dxf", "geojson", "json"}.contains(suffix)) {
+    bringOutlinesIn(path);
   } else {
-    say(tr("Cannot be used"),
-        tr("Drop a yard file (.yard) to open it, or a PNG or JPEG picture to put it under the Yard."));
+    say(tr("Cannot be used"), tr("Drop a yard file (.yard) to open it, a PNG or JPEG picture or a PDF page "
+                                 "to put it under the Yard, or "
+                                 "an SVG, DXF or GeoJSON file to take outlines from it."));
   }
 }
 

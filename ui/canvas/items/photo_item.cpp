@@ -8,9 +8,7 @@
 
 namespace yw::ui {
 
-base::Length shownPhotoWidth(const yard::Site& site) {
-  return site.photoWidth ? site.photoWidth : kUnscaledPhotoWidth;
-}
+base::Length shownPhotoWidth(base::Length width) { return width ? width : kUnscaledPhotoWidth; }
 
 QImage readPicture(const std::string& bytes) {
   QByteArray data = QByteArray::fromRawData(bytes.data(), static_cast<qsizetype>(bytes.size()));
@@ -31,9 +29,18 @@ PhotoItem::PhotoItem(const Look& look, base::Id id) : CanvasItem(look, id, Layer
 }
 
 void PhotoItem::setPhoto(const yard::Yard& yard, const yard::Site& site) {
+  setPicture(yard, site.photo, site.photoAt, site.photoWidth, site.photoFade);
+}
+
+void PhotoItem::setPhoto(const yard::Yard& yard, const yard::Wall& wall) {
+  setPicture(yard, wall.photo, wall.photoAt, wall.photoWidth, wall.photoFade);
+}
+
+void PhotoItem::setPicture(const yard::Yard& yard, const std::string& key, base::Point at, base::Length width,
+                           std::int64_t fade) {
   prepareGeometryChange();
-  if (site.photo != key_) {
-    key_ = site.photo;
+  if (key != key_) {
+    key_ = key;
     levels_.clear();
     const auto blob = yard.blobs.find(key_);
     QImage picture = blob == yard.blobs.end() ? QImage() : readPicture(*blob->second);
@@ -46,15 +53,15 @@ void PhotoItem::setPhoto(const yard::Yard& yard, const yard::Site& site) {
                                                 Qt::SmoothTransformation));
     }
   }
-  const double width = base::metres(shownPhotoWidth(site)).si * 1e3, height = width * ratio_;
-  const QPointF lower = toScene(site.photoAt);
-  place_ = levels_.empty() ? QRectF() : QRectF(lower.x(), lower.y() - height, width, height);
-  setOpacity(1.0 - static_cast<double>(std::clamp<std::int64_t>(site.photoFade, 0, 100)) / 100.0);
+  const double wide = base::metres(shownPhotoWidth(width)).si * 1e3, high = wide * ratio_;
+  const QPointF lower = toScene(at);
+  place_ = levels_.empty() ? QRectF() : QRectF(lower.x(), lower.y() - high, wide, high);
+  setOpacity(1.0 - static_cast<double>(std::clamp<std::int64_t>(fade, 0, 100)) / 100.0);
   update();
 }
 
 void PhotoItem::paint(QPainter* painter, const QStyleOptionGraphicsItem* option, QWidget*) {
-  if (levels_.empty()) return;
+  if (levels_.empty() || !look().shows(Layer::Photo)) return;
   const double wanted = place_.width() * scaleOf(*painter) * look().deviceRatio;
   std::size_t level = 0;
   while (level + 1 < levels_.size() && levels_[level + 1].width() >= wanted) ++level;

@@ -11,14 +11,15 @@ namespace yw::ui {
 
 /// Width the picture is shown with until the person has scaled it.
 inline constexpr base::Length kUnscaledPhotoWidth{30'000'000'000};
-base::Length shownPhotoWidth(const yard::Site& site);
+base::Length shownPhotoWidth(base::Length width);
 
-/// The yard's picture from above, under everything, held still.
+/// A picture of the yard from above, or of a wall face-on: under everything, held still.
 class PhotoItem : public CanvasItem {
  public:
   PhotoItem(const Look& look, base::Id id);
   /// Reads the picture again only if its bytes are others.
   void setPhoto(const yard::Yard& yard, const yard::Site& site);
+  void setPhoto(const yard::Yard& yard, const yard::Wall& wall);
   double heightToWidth() const { return ratio_; }
   bool empty() const { return levels_.empty(); }
 
@@ -29,6 +30,8 @@ class PhotoItem : public CanvasItem {
   void paint(QPainter* painter, const QStyleOptionGraphicsItem* option, QWidget* widget) override;
 
  private:
+  void setPicture(const yard::Yard& yard, const std::string& key, base::Point at, base::Length width,
+                  std::int64_t fade);
   std::string key_;
   std::vector<QImage> levels_;  ///< halved again and again, so that far views stay quick and calm
   double ratio_ = 1.0;

@@ -68,7 +68,8 @@ void WallItem::paint(QPainter* painter, const QStyleOptionGraphicsItem*, QWidget
     painter->drawRect(face);
   }
   painter->setPen(look().pen(Role::House, 0.5));
-  painter->setBrush(look().color(Role::Paper));
+  const bool overPhoto = !wall_.photo.empty() && look().shows(Layer::Photo);
+  painter->setBrush(overPhoto ? QBrush(Qt::NoBrush) : QBrush(look().color(Role::Paper)));
   painter->drawRect(face);
   // The ground: a heavy line with the strokes by which a section shows earth.
   const double out = 30.0 / look().scale, step = 14.0 / look().scale;

@@ -11,25 +11,41 @@ namespace yw::ui {
 
 using papers::Role;
 
+namespace {
+
+/// Times by which the picture of a Site or a Wall grows about `from`.
+template <class R>
+double growPhoto(R& record, base::Point from, base::Point to, base::Length distance) {
+  const double drawn = base::distance(base::vec(from), base::vec(to));
+  if (drawn <= 0) return 1.0;
+  const double factor = base::metres(distance).si / drawn;
+  record.photoAt = from + base::point((base::vec(record.photoAt) - base::vec(from)) * factor);
+  record.photoWidth = base::toLength(base::metres(shownPhotoWidth(record.photoWidth)) * factor);
+  return factor;
+}
+
+}  // namespace
+
 yard::Site scaledPhoto(const yard::Site& site, base::Point from, base::Point to, base::Length distance) {
   yard::Site scaled = site;
-  const double drawn = base::distance(base::vec(from), base::vec(to));
-  if (drawn <= 0) return scaled;
-  const double factor = base::metres(distance).si / drawn;
-  const auto grown = [&](base::Point p) {
-    return from + base::point((base::vec(p) - base::vec(from)) * factor);
-  };
-  scaled.photoAt = grown(site.photoAt);
-  scaled.photoWidth = base::toLength(base::metres(shownPhotoWidth(site)) * factor);
+  if (from == to) return scaled;
+  const double factor = growPhoto(scaled, from, to, distance);
   scaled.scaleFrom = from;
-  scaled.scaleTo = grown(to);
+  scaled.scaleTo = from + base::point((base::vec(to) - base::vec(from)) * factor);
   scaled.scaleDistance = distance;
   scaled.checkFrom = scaled.checkTo = {};
   scaled.checkDistance = {};
   return scaled;
 }
 
-PhotoScaleTool::PhotoScaleTool(CanvasView& view) : PointTool(view) {
+yard::Wall scaledPhoto(const yard::Wall& wall, base::Point from, base::Point to, base::Length distance) {
+  yard::Wall scaled = wall;
+  growPhoto(scaled, from, to, distance);
+  return scaled;
+}
+
+PhotoScaleTool::PhotoScaleTool(CanvasView& view, base::Id wall, bool check)
+    : PointTool(view), wall_(wall), checking_(check) {
   connect(&entry(), &InlineEntry::entered, this, &PhotoScaleTool::entered);
   connect(&entry(), &InlineEntry::cancelled, this, [this] {
     places_.clear();
@@ -38,7 +54,11 @@ PhotoScaleTool::PhotoScaleTool(CanvasView& view) : PointTool(view) {
   });
 }
 
-bool PhotoScaleTool::hasPhoto() const { return !yard::site(document().shownYard()).photo.empty(); }
+bool PhotoScaleTool::hasPhoto() const {
+  const yard::Yard& yard = document().shownYard();
+  const auto* wall = yard::find<yard::Wall>(yard, wall_);
+  return !(wall ? wall->photo : yard::site(yard).photo).empty();
+}
 
 QString PhotoScaleTool::name() const { return said("canvas_tool_photo"); }
 
@@ -46,10 +66,9 @@ QString PhotoScaleTool::status() const {
   if (!hasPhoto()) return said("canvas_status_photo_none");
   const char* first = checking_ ? "canvas_status_photo_check_first" : "canvas_status_photo_first";
   const char* second = checking_ ? "canvas_status_photo_check_second" : "canvas_status_photo_second";
-  const QString next = places_.empty()       ? said(first)
-                       : places_.size() == 1 ? said(second)
-                                             : said("canvas_status_photo_type");
-  return verdict_.isEmpty() ? next : verdict_ + QLatin1Char(' ') + next;
+  return places_.empty()       ? said(first)
+         : places_.size() == 1 ? said(second)
+                               : said("canvas_status_photo_type");
 }
 
 void PhotoScaleTool::press(const ToolEvent& event) {
@@ -71,29 +90,43 @@ void PhotoScaleTool::move(const ToolEvent& event) {
 
 void PhotoScaleTool::entered(base::Length typed) {
   entry().put();
-  const yard::Yard& yard = document().yard();
-  edit::Editor editor(yard);
   const base::Point from = pointOf(places_[0]), to = pointOf(places_[1]);
   places_.clear();
-  if (!checking_) {
+  checking_ ? check(from, to, typed) : scale(from, to, typed);
+}
+
+void PhotoScaleTool::scale(base::Point from, base::Point to, base::Length typed) {
+  const yard::Yard& yard = document().yard();
+  edit::Editor editor(yard);
+  if (const auto* wall = yard::find<yard::Wall>(yard, wall_))
+    editor.replace(wall_, scaledPhoto(*wall, from, to, typed));
+  else
     editor.replace(yard::siteId(yard), scaledPhoto(yard::site(yard), from, to, typed));
-    document().commit(editor.finish(said("canvas_scale_photo").toStdString()));
-    checking_ = true;
-    statusChanged();
-    return repaint();
-  }
-  editor.update<yard::Site>(yard::siteId(yard), [&](yard::Site& site) {
-    site.checkFrom = from;
-    site.checkTo = to;
-    site.checkDistance = typed;
-  });
+  document().commit(editor.finish(said("canvas_scale_photo").toStdString()));
+  checking_ = true;
+  statusChanged();
+  repaint();
+}
+
+/// The yard's third distance is kept and judged; a wall's is told.
+void PhotoScaleTool::check(base::Point from, base::Point to, base::Length typed) {
   const base::Length drawn = base::toLength({base::distance(base::vec(from), base::vec(to))});
   const double off = base::metres(drawn).si / base::metres(typed).si - 1.0;
-  verdict_ = said("canvas_photo_checked",
-                  {{"drawn", drawn}, {"tape", typed}, {"off", base::toRatio(std::abs(off))}}, units());
-  document().commit(editor.finish(said("canvas_check_photo").toStdString()));
-  statusChanged();
+  const QString verdict =
+      said("canvas_photo_checked", {{"drawn", drawn}, {"tape", typed}, {"off", base::toRatio(std::abs(off))}},
+           units());
+  if (!wall_) {
+    edit::Editor editor(document().yard());
+    editor.update<yard::Site>(yard::siteId(document().yard()), [&](yard::Site& site) {
+      site.checkFrom = from;
+      site.checkTo = to;
+      site.checkDistance = typed;
+    });
+    document().commit(editor.finish(said("canvas_check_photo").toStdString()));
+  }
+  CanvasView& on = view();
   leave();
+  Q_EMIT on.statusChanged(verdict);
 }
 
 bool PhotoScaleTool::key(QKeyEvent& event) {

@@ -6,12 +6,13 @@
 
 namespace yw::ui {
 
-/// Brings the yard's picture to scale: click both ends of something whose length is known and type it. Then a
-/// third distance, typed from the tape, says how far the picture can be trusted.
+/// Brings a picture to scale, the yard's or that of a wall face-on: click both ends of something whose length
+/// is known and type it. Then a third distance, typed from the tape, says how far the picture can be trusted.
 class PhotoScaleTool : public PointTool {
   Q_OBJECT
  public:
-  explicit PhotoScaleTool(CanvasView& view);
+  /// `wall`: whose picture; none: the yard's. `check`: the scale stands, only the third distance is asked.
+  explicit PhotoScaleTool(CanvasView& view, base::Id wall = {}, bool check = false);
   QString name() const override;
   QString status() const override;
   void press(const ToolEvent& event) override;
@@ -22,14 +23,18 @@ class PhotoScaleTool : public PointTool {
 
  private:
   void entered(base::Length typed);
+  void scale(base::Point from, base::Point to, base::Length typed);
+  void check(base::Point from, base::Point to, base::Length typed);
   bool hasPhoto() const;
+  base::Id wall_;
   bool checking_ = false;
   std::vector<QPointF> places_;
-  QString verdict_;
   ToolEvent last_;
 };
 
 /// The Site with its picture scaled so that from..to is `distance`, keeping `from` where it is.
 yard::Site scaledPhoto(const yard::Site& site, base::Point from, base::Point to, base::Length distance);
+/// The same of a wall's picture, in the wall's frame.
+yard::Wall scaledPhoto(const yard::Wall& wall, base::Point from, base::Point to, base::Length distance);
 
 }  // namespace yw::ui
