@@ -51,15 +51,15 @@ void CanvasView::placeByTapes() {
   if (!canPlaceByTapes()) return;
   if (selecting_) return setTool(std::make_unique<TapeTool>(*this, nullptr));
   auto below = std::move(tool_);
-  backToTool(std::make_unique<TapeTool>(*this, std::move(below)));
+  backToTool(std::make_unique<TapeTool>(*this, std::move(below)), true);
 }
 
-void CanvasView::backToTool(std::unique_ptr<Tool> tool) {
+void CanvasView::backToTool(std::unique_ptr<Tool> tool, bool begins) {
   viewport()->update();
   if (tool_) tool_.release()->deleteLater();  // it is the one that asks
   tool_ = std::move(tool);
   viewport()->setCursor(tool_->cursor());
-  tool_->start();
+  if (begins) tool_->start();
   Q_EMIT toolChanged(tool_->name());
   Q_EMIT statusChanged(tool_->status());
 }

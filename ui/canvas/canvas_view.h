@@ -96,8 +96,8 @@ class CanvasView : public QGraphicsView {
   /// that is selected.
   void placeByTapes();
   bool canPlaceByTapes() const;
-  /// Puts a tool back that another lay over, as it was.
-  void backToTool(std::unique_ptr<Tool> tool);
+  /// Puts a tool back that another lay over, as it was; `begins`: one that is to lie over another.
+  void backToTool(std::unique_ptr<Tool> tool, bool begins = false);
   struct Tapes {
     std::vector<CatchPoint> points;  ///< the fixed points used last
     base::Length error{-1};          ///< of each tape; below zero: not said

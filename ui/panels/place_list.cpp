@@ -9,6 +9,7 @@
 #include <algorithm>
 
 #include "core/base/number_text.h"
+#include "core/file/my_props.h"
 #include "core/shapes/shape.h"
 #include "ui/canvas/canvas_view.h"
 #include "ui/fields/look.h"
@@ -83,20 +84,27 @@ PlaceList::PlaceList(QWidget* parent) : QListWidget(parent) {
   connect(this, &QListWidget::itemClicked, this, &PlaceList::take);
 }
 
+void PlaceList::addTile(const yard::Prop& prop, const QString& name, const QString& data, const QString& tip,
+                        bool metric) {
+  const auto shape = shapes::make(prop);
+  const QString text = shape ? name + QLatin1Char('\n') + sizeText(*shape, metric) : name;
+  auto* item = new QListWidgetItem(QIcon(shapePicture(prop, kPicture, devicePixelRatioF())), text, this);
+  item->setSizeHint(QSize(kTileWidth, kTileHeight));
+  item->setData(Qt::UserRole, data);
+  item->setData(Qt::AccessibleTextRole, QString(text).replace(QLatin1Char('\n'), QStringLiteral(", ")));
+  item->setToolTip(tip);
+}
+
 void PlaceList::fill(bool metric) {
   clear();
-  for (const shapes::Kind& kind : shapes::kinds()) {
-    const auto shape = shapes::make(shapes::usualProp(kind.name));
-    QString text = QString::fromStdString(kind.label);
-    const QString name = text;
-    if (shape) text += QLatin1Char('\n') + sizeText(*shape, metric);
-    auto* item =
-        new QListWidgetItem(QIcon(shapePicture(kind.name, kPicture, devicePixelRatioF())), text, this);
-    item->setSizeHint(QSize(kTileWidth, kTileHeight));
-    item->setData(Qt::UserRole, QString::fromStdString(kind.name));
-    item->setData(Qt::AccessibleTextRole, QString(text).replace(QLatin1Char('\n'), QStringLiteral(", ")));
-    item->setToolTip(QString::fromStdString(kind.help));
-  }
+  if (const auto library = file::readMyProps(file::myPropsFile()))  // else My props says why
+    for (const auto& [id, prop] : yard::all<yard::Prop>(*library))
+      addTile(*prop, tr("%1 (mine)").arg(QString::fromStdString(prop->name)),
+              QStringLiteral("mine:%1").arg(id.value), tr("One of my props, with its own sizes and pixel"),
+              metric);
+  for (const shapes::Kind& kind : shapes::kinds())
+    addTile(shapes::usualProp(kind.name), QString::fromStdString(kind.label),
+            QString::fromStdString(kind.name), QString::fromStdString(kind.help), metric);
   setCurrentRow(0);
 }
 

@@ -5,8 +5,9 @@
 
 namespace yw::ui {
 
-/// All kinds of prop as drawings of their real shapes, with the usual size and pixels beneath. A click or
-/// Enter takes one to be placed; dragging one onto the Yard or a wall drops it there; Esc closes the list.
+/// My props, then all kinds of prop, as drawings of their real shapes, with the usual size and pixels
+/// beneath. A click or Enter takes one to be placed; dragging one onto the Yard or a wall drops it there; Esc
+/// closes the list.
 class PlaceList : public QListWidget {
   Q_OBJECT
  public:
@@ -27,6 +28,8 @@ class PlaceList : public QListWidget {
   void mousePressEvent(QMouseEvent* event) override;
 
  private:
+  void addTile(const yard::Prop& prop, const QString& name, const QString& data, const QString& tip,
+               bool metric);
   void take(QListWidgetItem* item);
 };
 

@@ -19,7 +19,14 @@ struct Drawn {
   double length = 0;
 };
 
-base::Result<std::vector<Vec3>> cornersOf(const yard::OwnLine& line, std::int64_t number, double lift) {
+/// Where a line's point lies: upright, x to the right and y up from the foot; flat on the ground, x and y.
+struct Lie {
+  bool flat = false;
+  double lift = 0.0;  ///< upright: of y = 0; flat: of everything
+  Vec3 at(Vec2 p) const { return flat ? Vec3{p.x, p.y, lift} : Vec3{p.x, 0, p.y + lift}; }
+};
+
+base::Result<std::vector<Vec3>> cornersOf(const yard::OwnLine& line, std::int64_t number, const Lie& lie) {
   std::vector<Vec3> corners;
   for (const Point& p : line.points) {
     const Vec2 at = base::vec(p);
@@ -28,7 +35,7 @@ base::Result<std::vector<Vec3>> cornersOf(const yard::OwnLine& line, std::int64_
                                       {{"line", number},
                                        {"point", static_cast<std::int64_t>(&p - line.points.data()) + 1},
                                        {"most", base::toLength({kFarthest})}}));
-    const Vec3 corner{at.x, 0, at.y + lift};
+    const Vec3 corner = lie.at(at);
     if (line.dots || corners.empty() || corner != corners.back()) corners.push_back(corner);
   }
   if (line.closed && !line.dots && corners.size() > 1 && corners.front() == corners.back())
@@ -65,18 +72,22 @@ double lowest(const yard::Prop& prop) {
 
 base::Result<Drawn> drawnOf(const yard::Prop& prop, const Sizes& size) {
   Drawn drawn;
-  const double pitch = size.metres("pitch"), lift = size.metres("foot") - lowest(prop);
+  const double pitch = size.metres("pitch");
+  const bool flat = size.chosen("lies", "flat");
+  const Lie lie{flat, size.metres("foot") - (flat ? 0.0 : lowest(prop))};
   const bool onGrid = size.chosen("holes", "grid");
   std::set<std::pair<std::int64_t, std::int64_t>> taken;
   for (std::size_t k = 0; k < prop.lines.size(); ++k) {
-    const auto corners = cornersOf(prop.lines[k], static_cast<std::int64_t>(k) + 1, lift);
+    const auto corners = cornersOf(prop.lines[k], static_cast<std::int64_t>(k) + 1, lie);
     if (!corners) return tl::unexpected(corners.error());
     for (Vec3 at : placesOn(*corners, prop.lines[k], pitch)) {
       if (onGrid) {
         // The lowest row of the grid is half a pitch up, so that rounding never goes under the ground.
-        const std::int64_t i = std::llround(at.x / pitch), j = std::llround((at.z - lift) / pitch);
+        const std::int64_t i = std::llround(at.x / pitch),
+                           j = std::llround((flat ? at.y : at.z - lie.lift) / pitch);
         if (!taken.insert({i, j}).second) continue;
-        at = {static_cast<double>(i) * pitch, 0, std::max(0.0, static_cast<double>(j) * pitch + lift)};
+        at = lie.at({static_cast<double>(i) * pitch, static_cast<double>(j) * pitch});
+        at.z = std::max(0.0, at.z);
       }
       drawn.places.push_back(at);
       drawn.line.push_back(k);
@@ -120,22 +131,27 @@ void warnOfJumpers(ShapeBuilder& build, Length jumper) {
 }
 
 void describe(ShapeBuilder& build, const Drawn& drawn, const Sizes& size) {
-  double left = build.pixel(1).x, right = left;
+  double left = build.pixel(1).x, right = left, near = build.pixel(1).y, far = near;
   for (const auto& outline : drawn.outlines) {
     for (const Vec3& p : outline) {
       left = std::min(left, p.x);
       right = std::max(right, p.x);
+      near = std::min(near, p.y);
+      far = std::max(far, p.y);
     }
     if (outline.size() > 1) build.frameLine(outline);
   }
   for (std::int64_t k = 1; k <= build.count(); ++k) {  // a grid's places may stand off the lines
     left = std::min(left, build.pixel(k).x);
     right = std::max(right, build.pixel(k).x);
+    near = std::min(near, build.pixel(k).y);
+    far = std::max(far, build.pixel(k).y);
   }
   const double half = 0.15 * 0.3048, carrier = std::max(drawn.length, size.metres("pitch"));
-  build.frameLine(
-      {{(left + right) / 2, 0, 0}, {(left + right) / 2, 0, std::max(0.001, size.metres("foot"))}});
-  build.footprintBox(left - half, -half, right + half, half);
+  if (!size.chosen("lies", "flat"))
+    build.frameLine(
+        {{(left + right) / 2, 0, 0}, {(left + right) / 2, 0, std::max(0.001, size.metres("foot"))}});
+  build.footprintBox(left - half, near - half, right + half, far + half);
   build.windArea(carrier * kCarrier);
   build.cut("rod", carrier, 1, "along what was drawn");
   build.fasten("cable tie", build.count());
@@ -194,6 +210,9 @@ Kind ownKind() {
                  "A hop between two pixels that the wire can take"),
   };
   kind.choices = {
+      {"lies",
+       "Stands or lies",
+       {{"upright", "Upright, drawn from the front"}, {"flat", "Flat, drawn from above"}}},
       {"holes",
        "Holes",
        {{"along", "Along each line at the pitch"}, {"grid", "Nearest hole of a grid of the pitch"}}}};

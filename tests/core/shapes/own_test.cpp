@@ -151,5 +151,27 @@ TEST(ShortOrder, GivesAnOrderThatThePropTakes) {
   EXPECT_EQ(shortOrder(usualProp("ring")).error().message.key, "own_only");
 }
 
+TEST(OwnShape, LiesFlatAsDrawnFromAboveOrStandsUprightFromTheSameLines) {
+  yard::Prop prop = usualProp("own");
+  prop.lines = {{{{{0}, {0}}, {base::feet(4), {0}}}, false, false},
+                {{{{0}, base::feet(1)}, {base::feet(4), base::feet(3)}}, false, false}};
+  prop.sizes["foot"] = base::inches(2).count;
+  const auto upright = shapes::make(prop);
+  prop.choices["lies"] = "flat";
+  const auto flat = shapes::make(prop);
+  ASSERT_TRUE(upright && flat);
+  ASSERT_EQ(flat->pixels.size(), upright->pixels.size());
+  const double foot = base::metres(base::inches(2)).si;
+  for (std::size_t k = 0; k < flat->pixels.size(); ++k) {
+    EXPECT_NEAR(flat->pixels[k].x, upright->pixels[k].x, 1e-12);
+    EXPECT_NEAR(flat->pixels[k].y, upright->pixels[k].z - foot, 1e-12);
+    EXPECT_NEAR(flat->pixels[k].z, foot, 1e-12);
+    EXPECT_EQ(upright->pixels[k].y, 0.0);
+  }
+  double depth = 0;
+  for (const Vec2 corner : flat->footprint) depth = std::max(depth, corner.y);
+  EXPECT_GT(depth, base::metres(base::feet(3)).si) << "its outline on the ground holds all of it";
+}
+
 }  // namespace
 }  // namespace yw::shapes

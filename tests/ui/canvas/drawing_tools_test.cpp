@@ -346,6 +346,40 @@ TEST(PlaceTool, StakesFollowThePathThatIsClicked) {
   EXPECT_NEAR(base::vec(prop.at).x, -3.0, 0.006);
 }
 
+TEST(PlaceTool, DrawsAnOwnShapeOfSeveralLinesFlatOnThePlan) {
+  Bench bench;
+  bench.lookAtOrigin();
+  bench.view.setSnaps(false);
+  bench.view.placeProp("own");
+  click(bench.view, bench.at(-2, -1));
+  click(bench.view, bench.at(1, -1));
+  key(bench.view, Qt::Key_N);
+  click(bench.view, bench.at(-2, 1));
+  click(bench.view, bench.at(0, 2));
+  click(bench.view, bench.at(2, 1));
+  key(bench.view, Qt::Key_Return);
+  const auto props = yard::all<yard::Prop>(bench.document.yard());
+  ASSERT_EQ(props.size(), 1U);
+  const yard::Prop& own = *props[0].second;
+  ASSERT_EQ(own.lines.size(), 2U);
+  EXPECT_EQ(own.lines[1].points.size(), 3U);
+  EXPECT_EQ(own.choices.at("lies"), "flat");
+  const auto shape = shapes::make(own);
+  ASSERT_TRUE(shape);
+  const auto place = shapes::placementOf(bench.document.yard(), own);
+  const base::Vec3 first = place.toYard(shape->pixels.front()), last = place.toYard(shape->pixels.back());
+  EXPECT_NEAR(first.x, -2, 0.02);
+  EXPECT_NEAR(first.y, -1, 0.02);
+  EXPECT_NEAR(last.x, 2, 0.1);
+  EXPECT_NEAR(last.y, 1, 0.1);
+  bench.document.undo();
+  EXPECT_TRUE(yard::all<yard::Prop>(bench.document.yard()).empty());
+  // Enter with nothing drawn sets the usual one down, for a drawing to be brought into.
+  bench.view.placeProp("own");
+  key(bench.view, Qt::Key_Return);
+  EXPECT_EQ(yard::all<yard::Prop>(bench.document.yard()).size(), 1U);
+}
+
 TEST(PlaceTool, WhatHangsOnWallsIsCaughtByTheNearestWall) {
   Bench bench;
   yard::Wall wall;

@@ -3,11 +3,14 @@
 
 #include <QMimeData>
 #include <QSignalSpy>
+#include <QTemporaryDir>
 #include <QTest>
 
+#include "core/file/my_props.h"
 #include "core/shapes/shape.h"
 #include "ui/canvas/canvas_view.h"
 #include "ui/canvas/tools/place_tool.h"
+#include "ui/canvas/yard_view.h"
 #include "ui/panels/place_list.h"
 
 namespace yw::ui {
@@ -89,6 +92,34 @@ TEST(PlaceList, ADragCarriesWhatTheYardCanPlace) {
     ASSERT_TRUE(what);
     EXPECT_EQ(what->kind, list.item(i)->data(Qt::UserRole).toString().toStdString());
   }
+}
+
+TEST(PlaceList, ShowsMyPropsFirstAndPlacesOneWithItsSizesAndPixel) {
+  QTemporaryDir home;
+  qputenv("XDG_DATA_HOME", home.path().toUtf8());
+  edit::Editor editor(yard::emptyYard());
+  yard::Prop ring = shapes::usualProp("ring");
+  ring.name = "Porch ring";
+  ring.sizes["diameter"] = base::inches(40).count;
+  const base::Id id = editor.add(ring);
+  const auto library = file::withMyProp(yard::emptyYard(), editor.yard(), id);
+  ASSERT_TRUE(library);
+  ASSERT_TRUE(file::saveMyProps(*library, file::myPropsFile()));
+  OpenList list;
+  list.fill(false);
+  EXPECT_EQ(list.count(), static_cast<int>(shapes::kinds().size()) + 1);
+  EXPECT_TRUE(list.item(0)->text().startsWith("Porch ring (mine)"));
+  const auto what = PlaceWhat::fromMime(list.carried(list.item(0)));
+  ASSERT_TRUE(what);
+  Document document;
+  YardView view(document);
+  PlaceTool tool(view, *what);
+  ASSERT_TRUE(tool.placeAt(QPointF(1000, -2000)));
+  const auto props = yard::all<yard::Prop>(document.yard());
+  ASSERT_EQ(props.size(), 1U);
+  EXPECT_EQ(props[0].second->sizes.at("diameter"), base::inches(40).count);
+  EXPECT_EQ(props[0].second->at, base::point(base::Vec2{1, 2}));
+  qunsetenv("XDG_DATA_HOME");
 }
 
 }  // namespace yw::ui

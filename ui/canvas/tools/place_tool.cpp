@@ -4,8 +4,11 @@
 #include <QPainter>
 #include <algorithm>
 #include <cmath>
+#include <cstring>
+#include <utility>
 
 #include "core/edit/usual.h"
+#include "core/file/my_props.h"
 #include "core/yard/labels.h"
 #include "ui/canvas/canvas_view.h"
 
@@ -28,6 +31,7 @@ QByteArray word(RecordKind kind) {
   return QByteArray(yard::kindWords()[static_cast<std::size_t>(kind)].name);
 }
 
+constexpr const char* kMine = "mine:";
 constexpr RecordKind kGear[] = {RecordKind::Box, RecordKind::Outlet, RecordKind::OtherLoad,
                                 RecordKind::AudiencePoint, RecordKind::SpotHeight};
 
@@ -42,7 +46,7 @@ QByteArray PlaceWhat::mime() const {
 std::optional<PlaceWhat> PlaceWhat::fromMime(const QByteArray& data) {
   if (data.startsWith("prop:")) {
     const std::string kind = data.mid(5).toStdString();
-    if (!shapes::findKind(kind)) return std::nullopt;
+    if (!shapes::findKind(kind) && !kind.starts_with(kMine)) return std::nullopt;
     return PlaceWhat{RecordKind::Prop, kind};
   }
   for (const RecordKind gear : kGear)
@@ -50,15 +54,35 @@ std::optional<PlaceWhat> PlaceWhat::fromMime(const QByteArray& data) {
   return std::nullopt;
 }
 
-bool PlaceTool::path() const { return kind_ && (kind_->alongPath || (kind_->name == "own" && wall_)); }
+bool PlaceTool::path() const { return kind_ && !mine_ && (kind_->alongPath || own()); }
 
 PlaceTool::PlaceTool(CanvasView& view, PlaceWhat what, Id wall)
     : PointTool(view), what_(std::move(what)), wall_(wall) {
   if (what_.record != RecordKind::Prop) return;
-  kind_ = shapes::findKind(what_.kind);
+  if (what_.kind.starts_with(kMine))
+    readMine();
+  else
+    kind_ = shapes::findKind(what_.kind);
   if (!kind_ || path()) return;
-  if (const auto shape = shapes::make(shapes::usualProp(what_.kind)))
-    ghost_ = wall_ ? frontDrawing(*shape) : planDrawing(*shape);
+  if (const auto shape = shapes::make(newProp())) ghost_ = wall_ ? frontDrawing(*shape) : planDrawing(*shape);
+}
+
+/// One of my props: nothing is placed if it is not in the library any more.
+void PlaceTool::readMine() {
+  const auto library = file::readMyProps(file::myPropsFile());
+  if (!library) return;
+  const base::Id id{
+      QByteArray::fromStdString(what_.kind).mid(static_cast<int>(std::strlen(kMine))).toLongLong()};
+  const auto* prop = yard::find<yard::Prop>(*library, id);
+  if (!prop) return;
+  library_ = *library;
+  mine_ = id;
+  kind_ = shapes::findKind(prop->kind);
+}
+
+yard::Prop PlaceTool::newProp() const {
+  const auto* mine = yard::find<yard::Prop>(library_, mine_);
+  return mine ? *mine : shapes::usualProp(what_.kind);
 }
 
 void PlaceTool::start() {
@@ -78,6 +102,8 @@ QString PlaceTool::name() const {
 QString PlaceTool::status() const {
   if (needsWall() && !wall_ && yard::all<yard::Wall>(document().shownYard()).empty())
     return said("canvas_status_place_no_wall");
+  if (own() && !(path_.empty() && lines_.empty())) return said("canvas_status_own_next");
+  if (own()) return said("canvas_status_own_first");
   if (path()) return said(path_.empty() ? "canvas_status_path_first" : "canvas_status_path_next");
   return said(needsWall() && !wall_ ? "canvas_status_place_wall" : "canvas_status_place");
 }
@@ -174,9 +200,13 @@ void PlaceTool::doubleClick(const ToolEvent& event) {
 
 bool PlaceTool::key(QKeyEvent& event) {
   if (event.key() == Qt::Key_Return || event.key() == Qt::Key_Enter) {
-    if (path()) return finishPath(), true;
+    if (path() && (finishPath() || !own() || !path_.empty())) return true;
     placeAt(view().toSceneExact(QRectF(view().viewport()->rect()).center()));
     return true;
+  }
+  if (event.key() == Qt::Key_Backspace && path_.empty() && !lines_.empty()) {
+    path_ = std::move(lines_.back());
+    lines_.pop_back();
   }
   if (event.key() == Qt::Key_Backspace && !path_.empty()) {
     path_.pop_back();
@@ -186,6 +216,12 @@ bool PlaceTool::key(QKeyEvent& event) {
   }
   if (path() && !path_.empty() && beginsLength(event)) {
     entry().ask(said("canvas_ask_side"), last_.view, units(), event.text());
+    return true;
+  }
+  if (event.key() == Qt::Key_N && own() && path_.size() > 1) {  // the next line of the same shape
+    lines_.push_back(std::exchange(path_, {}));
+    statusChanged();
+    repaint();
     return true;
   }
   if (event.key() == Qt::Key_R && ghost_ && !wall_) {
@@ -199,8 +235,9 @@ bool PlaceTool::key(QKeyEvent& event) {
 
 bool PlaceTool::stop() {
   if (PointTool::stop()) return true;
-  if (path_.empty()) return false;
+  if (path_.empty() && lines_.empty()) return false;
   path_.clear();
+  lines_.clear();
   statusChanged();
   repaint();
   return true;
@@ -281,9 +318,9 @@ yard::Record PlaceTool::recordAt(QPointF scene) const {
     default:
       break;
   }
-  yard::Prop prop = shapes::usualProp(what_.kind);
-  prop.name = named(kind_->label.c_str());
-  prop.status = yard::PropStatus::Building;  // its stock is still to buy
+  yard::Prop prop = newProp();
+  prop.name = named(mine_ && !prop.name.empty() ? prop.name.c_str() : kind_->label.c_str());
+  if (!mine_) prop.status = yard::PropStatus::Building;  // its stock is still to buy
   prop.at = pointOf(scene);
   prop.wall = wall_;
   if (foot && needsWall()) {
@@ -295,34 +332,47 @@ yard::Record PlaceTool::recordAt(QPointF scene) const {
   return prop;
 }
 
-/// What was clicked as the one line of an own shape: it hangs from its first place, its lowest just there.
-/// Back at the first place it is closed.
-void PlaceTool::drawOwn(yard::Prop& prop) const {
+/// A line as clicked, from `zero`; back at its first place it is closed.
+yard::OwnLine PlaceTool::ownLine(const std::vector<QPointF>& places, base::Point zero) const {
   yard::OwnLine line;
-  const base::Point first = pointOf(path_.front());
-  base::Length low = first.y;
-  for (const QPointF p : path_) {
-    line.points.push_back(pointOf(p) - first);
-    low = std::min(low, pointOf(p).y);
-  }
-  const QPointF gap = view().toView(path_.back()) - view().toView(path_.front());
+  for (const QPointF p : places) line.points.push_back(pointOf(p) - zero);
+  const QPointF gap = view().toView(places.back()) - view().toView(places.front());
   line.closed = line.points.size() > 3 && std::hypot(gap.x(), gap.y()) < kCloses;
   if (line.closed) line.points.pop_back();
-  prop.lines = {line};
+  return line;
+}
+
+/// What was clicked as the lines of an own shape. On a wall it hangs from its first place, its lowest just
+/// there; on the plan it lies flat.
+void PlaceTool::drawOwn(yard::Prop& prop) const {
+  const base::Point zero = pointOf(lines_.front().front());
+  prop.lines.clear();
+  base::Length low = zero.y;
+  for (const auto& line : lines_) {
+    prop.lines.push_back(ownLine(line, zero));
+    for (const QPointF p : line) low = std::min(low, pointOf(p).y);
+  }
   prop.sizes["foot"] = 0;
-  prop.at = {first.x, low};
+  prop.at = {zero.x, low};
+  if (wall_) return;
+  prop.choices["lies"] = "flat";
+  prop.at = zero;
+  prop.heading = {};
 }
 
 bool PlaceTool::finishPath() {
-  if (path_.size() < 2) return false;
   const bool more = last_.modifiers & Qt::ShiftModifier;
-  if (kind_->name == "own") {
-    yard::Prop own = std::get<yard::Prop>(recordAt(path_.front()));
-    drawOwn(own);
+  if (own()) {
+    if (path_.size() > 1) lines_.push_back(std::exchange(path_, {}));
     path_.clear();
-    commit(own, more);
+    if (lines_.empty()) return false;
+    yard::Prop drawn = std::get<yard::Prop>(recordAt(lines_.front().front()));
+    drawOwn(drawn);
+    lines_.clear();
+    commit(drawn, more);
     return true;
   }
+  if (path_.size() < 2) return false;
   yard::Prop prop = std::get<yard::Prop>(recordAt(path_.front()));
   prop.path.clear();
   if (needsWall() && !wall_) {  // along a wall seen from above: every place at one height
@@ -341,7 +391,17 @@ bool PlaceTool::finishPath() {
 void PlaceTool::commit(yard::Record record, bool more) {
   edit::Editor editor(document().yard());
   if (auto* outlet = std::get_if<yard::Outlet>(&record)) outlet->circuit = edit::usualCircuit(editor);
-  const Id id = editor.add(std::move(record));
+  Id id;
+  if (const auto* prop = std::get_if<yard::Prop>(&record); prop && mine_) {
+    id = file::putMyProp(editor, library_, mine_, prop->at);  // with its pixel and what was measured
+    editor.update<yard::Prop>(id, [&](yard::Prop& put) {
+      put.name = prop->name;
+      put.wall = prop->wall;
+      put.heading = prop->heading;
+    });
+  } else {
+    id = editor.add(std::move(record));
+  }
   const std::string step =
       said("canvas_place_step", {{"what", yard::labelOf(editor.yard(), id)}}).toStdString();
   document().commit(editor.finish(step));
@@ -381,6 +441,11 @@ void PlaceTool::paint(QPainter& painter) {
     painter.restore();
   } else if (path()) {
     QPolygonF line;
+    for (const auto& before : lines_) {
+      QPolygonF drawn;
+      for (const QPointF p : before) drawn << view().toView(p);
+      painter.drawPolyline(drawn);
+    }
     for (const QPointF p : path_) line << view().toView(p);
     painter.drawPolyline(line);
     if (!line.isEmpty()) {

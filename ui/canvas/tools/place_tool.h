@@ -16,8 +16,8 @@ namespace yw::ui {
 struct PlaceWhat {
   yard::RecordKind record =
       yard::RecordKind::Prop;  ///< Prop, Box, Outlet, OtherLoad, AudiencePoint, SpotHeight
-  std::string kind;            ///< of a prop: a key of shapes::kinds()
-  QByteArray mime() const;     ///< `prop:ring`, `box`
+  std::string kind;            ///< of a prop: a key of shapes::kinds(), or `mine:7`, one of the person's own
+  QByteArray mime() const;     ///< `prop:ring`, `prop:mine:7`, `box`
   static std::optional<PlaceWhat> fromMime(const QByteArray& data);
 };
 
@@ -51,25 +51,34 @@ class PlaceTool : public PointTool {
     double along = 0.0;  ///< m from its first end
     QPointF scene;
   };
-  /// Drawn click by click: kinds along a path, and an own shape on a wall seen face-on.
+  /// Drawn click by click: kinds along a path, and an own shape: upright on a wall seen face-on, flat on the
+  /// plan.
   bool path() const;
   bool needsWall() const { return kind_ && kind_->onWall; }
   std::optional<Foot> footAt(QPointF scene, double reach) const;
   double heightOnWall(base::Id wall) const;
   yard::Record recordAt(QPointF scene) const;
   bool finishPath();
+  bool own() const { return kind_ && kind_->name == "own"; }
+  yard::OwnLine ownLine(const std::vector<QPointF>& places, base::Point zero) const;
   void drawOwn(yard::Prop& prop) const;
   void commit(yard::Record record, bool more);
   QPointF candidate() const;
   void addPlace(QPointF at);
   std::optional<base::Length> typedLength() const;
 
+  void readMine();
+  yard::Prop newProp() const;
+
   PlaceWhat what_;
+  yard::Yard library_;  ///< of my props, if one of them is placed
+  base::Id mine_;
   base::Id wall_;
   const shapes::Kind* kind_ = nullptr;
   PropDrawingPtr ghost_;
   double heading_ = 0.0;
   std::vector<QPointF> path_;
+  std::vector<std::vector<QPointF>> lines_;  ///< of an own shape, drawn before the one in the hand
   Snapped snapped_;
   ToolEvent last_;
 };
