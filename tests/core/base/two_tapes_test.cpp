@@ -10,10 +10,11 @@ namespace {
 
 Point at(double x, double y) { return point(Vec2{x, y}); }
 Length m(double metres) { return toLength({metres}); }
-std::string refusal(const Result<TapedPlaces>& places) {
-  if (places) return "places";
+/// Key and miss of a refusal, `tapes_too_short 1 m`.
+std::pair<std::string, Length> refusal(const Result<TapedPlaces>& places) {
+  if (places) return {"places", {}};
   EXPECT_TRUE(hasWording(places.error().message.key));
-  return text(places.error(), UnitSystem::Metric);
+  return {places.error().message.key, std::get<Length>(places.error().message.facts.at("miss"))};
 }
 
 TEST(TwoTapes, FindTheCornerOfARightTriangleOnEitherSide) {
@@ -59,9 +60,11 @@ TEST(TwoTapes, SayHowFarThePlaceMayBeOff) {
 }
 
 TEST(TwoTapes, RefuseLengthsThatDoNotMeetAndSayByHowMuch) {
-  EXPECT_NE(refusal(byTwoTapes(at(0, 0), m(4), at(10, 0), m(5), m(0))).find("1 m"), std::string::npos);
-  EXPECT_NE(refusal(byTwoTapes(at(0, 0), m(13.5), at(10, 0), m(3), m(0))).find("50 cm"), std::string::npos);
-  EXPECT_NE(refusal(byTwoTapes(at(0, 0), m(3), at(10, 0), m(13.5), m(0))).find("second"), std::string::npos);
+  const auto pair = [](const char* key, double miss) { return std::pair<std::string, Length>(key, m(miss)); };
+  EXPECT_EQ(refusal(byTwoTapes(at(0, 0), m(4), at(10, 0), m(5), m(0))), pair("tapes_too_short", 1));
+  EXPECT_EQ(refusal(byTwoTapes(at(0, 0), m(13.5), at(10, 0), m(3), m(0))), pair("tapes_first_too_long", 0.5));
+  EXPECT_EQ(refusal(byTwoTapes(at(0, 0), m(3), at(10, 0), m(13.5), m(0))),
+            pair("tapes_second_too_long", 0.5));
   EXPECT_TRUE(byTwoTapes(at(0, 0), m(4), at(10, 0), m(6), m(0)));
   EXPECT_FALSE(byTwoTapes(at(2, 2), m(4), at(2, 2), m(6), m(0)));
   EXPECT_FALSE(byTwoTapes(at(0, 0), m(0), at(10, 0), m(10), m(0)));

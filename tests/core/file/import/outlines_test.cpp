@@ -12,7 +12,7 @@ namespace {
 using base::LengthUnit;
 using yard::FeatureKind;
 
-double metres(base::Length length) { return base::metres(length).si; }
+double inMetres(base::Length length) { return base::metres(length).si; }
 double sideOf(const Outline& outline, std::size_t from, std::size_t to) {
   return base::distance(base::vec(outline.points[from]), base::vec(outline.points[to]));
 }
@@ -43,7 +43,7 @@ TEST(Outlines, LaysLongitudeAndLatitudeFlatInTrueMetres) {
   EXPECT_NEAR((sideOf(house, 0, 1) + sideOf(house, 2, 3)) / 2, 78.8468, 2e-4);
   EXPECT_GT(house.points[1].x.count, house.points[0].x.count);
   EXPECT_GT(house.points[2].y.count, house.points[1].y.count);
-  EXPECT_NEAR(metres(house.points[0].x), -39.4234, 1e-3) << "the middle is the yard's zero";
+  EXPECT_NEAR(inMetres(house.points[0].x), -39.4234, 1e-3) << "the middle is the yard's zero";
   EXPECT_TRUE(read->northUp);
 }
 
@@ -136,8 +136,8 @@ TEST(Outlines, TakesThemInOneChangeWithWallsForAHouseAndUndoesToTheSameYard) {
   EXPECT_EQ(yard::all<yard::Wall>(after).size(), 4u);
   // With north to the left, what lies east of the middle lies up the plan.
   const base::Point east = read->outlines[0].points[1], placed = features[0].second->outline[1];
-  EXPECT_NEAR(metres(placed.y), metres(east.x), 1e-6);
-  EXPECT_NEAR(metres(placed.x), -metres(east.y), 1e-6);
+  EXPECT_NEAR(inMetres(placed.y), inMetres(east.x), 1e-6);
+  EXPECT_NEAR(inMetres(placed.x), -inMetres(east.y), 1e-6);
   EXPECT_EQ(edit::apply(after, edit::reversed(change)), before);
 }
 
