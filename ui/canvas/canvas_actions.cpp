@@ -56,7 +56,10 @@ void CanvasView::placeByTapes() {
 
 void CanvasView::backToTool(std::unique_ptr<Tool> tool, bool begins) {
   viewport()->update();
-  if (tool_) tool_.release()->deleteLater();  // it is the one that asks
+  if (Tool* old = tool_.release()) {  // it is the one that asks
+    old->setParent(this);             // never outlives the view it knows
+    old->deleteLater();
+  }
   tool_ = std::move(tool);
   viewport()->setCursor(tool_->cursor());
   if (begins) tool_->start();
