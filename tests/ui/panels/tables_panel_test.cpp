@@ -270,6 +270,26 @@ TEST(TablesPanel, SeveralSelectedRowsAreOneStep) {
   EXPECT_EQ(named, 1);
 }
 
+TEST(TablesPanel, GoingAlongARowKeepsTheSelectedRows) {
+  Tables t;
+  auto& grid = t.panel.grid();
+  grid.setFocus();
+  grid.setCurrentIndex(t.panel.model().index(0, 0));
+  for (int i = 0; i < 2; ++i) QTest::keyClick(&grid, Qt::Key_Down, Qt::ShiftModifier);
+  QTest::keyClick(&grid, Qt::Key_End);
+  EXPECT_EQ(grid.selectedRows(), (std::vector<int>{0, 1, 2}));
+  EXPECT_EQ(grid.currentIndex().column(), t.column("status"));
+  QTest::keyClick(&grid, Qt::Key_F2);
+  auto* combo = t.panel.findChild<CellEditor*>()->findChild<QComboBox*>();
+  ASSERT_TRUE(combo);
+  combo->setCurrentIndex(static_cast<int>(yard::PropStatus::Building));
+  Q_EMIT combo->activated(combo->currentIndex());
+  EXPECT_FALSE(t.editing());
+  EXPECT_EQ(t.lastStep(), "Change Status of 3 props");
+  QTest::keyClick(&grid, Qt::Key_Down);
+  EXPECT_EQ(grid.selectedRows().size(), 1u);
+}
+
 TEST(TablesPanel, ALeadThatNothingWasSaidOfGetsItsWireToo) {
   Tables t;
   t.panel.showTable(QStringLiteral("lead_cut_list"));

@@ -41,6 +41,19 @@ bool TableGrid::edit(const QModelIndex& index, EditTrigger trigger, QEvent*) {
   return true;
 }
 
+QItemSelectionModel::SelectionFlags TableGrid::selectionCommand(const QModelIndex& index,
+                                                                const QEvent* event) const {
+  if (event && event->type() == QEvent::KeyPress && index.isValid()) {
+    const auto* key = static_cast<const QKeyEvent*>(event);
+    const bool along = key->key() == Qt::Key_Left || key->key() == Qt::Key_Right ||
+                       key->key() == Qt::Key_Home || key->key() == Qt::Key_End;
+    const bool sameRow = index.row() == currentIndex().row();
+    if (along && sameRow && selectionModel()->isRowSelected(index.row(), {}))
+      return QItemSelectionModel::NoUpdate;
+  }
+  return QTableView::selectionCommand(index, event);
+}
+
 bool TableGrid::event(QEvent* event) {
   if (event->type() == QEvent::ShortcutOverride) {
     // The drawings' and menus' keys of the same name wait while the table has the focus.

@@ -11,6 +11,7 @@
 #include <QKeyEvent>
 #include <QLabel>
 #include <QLineEdit>
+#include <QMenu>
 #include <QMessageBox>
 #include <QPushButton>
 #include <QScrollBar>
@@ -37,6 +38,8 @@ TablesPanel::TablesPanel(Document& document, QWidget* parent) : QWidget(parent),
   grid_->setModel(model_);
   connect(grid_, &TableGrid::editAsked, this, &TablesPanel::edit);
   connect(grid_, &TableGrid::copyAsked, this, [this] { QApplication::clipboard()->setText(tsv()); });
+  grid_->setContextMenuPolicy(Qt::CustomContextMenu);
+  connect(grid_, &QWidget::customContextMenuRequested, this, &TablesPanel::showMenu);
   connect(grid_, &TableGrid::clearAsked, filter_, &QLineEdit::clear);
   connect(filter_, &QLineEdit::textChanged, this, [this](const QString& words) {
     endEdit(CellEditor::Next::Here);
@@ -235,6 +238,26 @@ void TablesPanel::fromDocument() {
     grid_->scrollTo(model_->index(first, column));
   }
   following_ = false;
+}
+
+void TablesPanel::showMenu(const QPoint& at) {
+  QModelIndex index = grid_->indexAt(at);
+  if (!index.isValid()) index = grid_->currentIndex();
+  QMenu menu(this);
+  menu.setObjectName(QStringLiteral("tableMenu"));
+  if (index.isValid()) {
+    const auto cells = editedCells(document_, *model_, index.row(), index.column(), grid_->selectedRows());
+    const auto count = cells ? cells->ids.size() + cells->leads.size() : 0;
+    QAction* edit = menu.addAction(count > 1 ? tr("Change in these %1…\tF2").arg(count) : tr("Change…\tF2"));
+    edit->setEnabled(count > 0);
+    connect(edit, &QAction::triggered, this, [this, index] {
+      grid_->selectionModel()->setCurrentIndex(index, QItemSelectionModel::NoUpdate);
+      TablesPanel::edit(index);
+    });
+  }
+  menu.addAction(tr("Copy\tCtrl+C"), this, [this] { QApplication::clipboard()->setText(tsv()); });
+  menu.addAction(tr("Save as CSV…"), this, [this] { save(); });
+  menu.exec(grid_->viewport()->mapToGlobal(at));
 }
 
 // ---- editing

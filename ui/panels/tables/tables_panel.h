@@ -28,6 +28,10 @@ class TableGrid : public QTableView {
 
  protected:
   bool edit(const QModelIndex& index, EditTrigger trigger, QEvent* event) override;
+  /// Left and Right, Home and End move within the row: the selected rows stay selected, so that one of their
+  /// cells can be edited for all.
+  QItemSelectionModel::SelectionFlags selectionCommand(const QModelIndex& index,
+                                                       const QEvent* event) const override;
   void keyPressEvent(QKeyEvent* event) override;
   bool event(QEvent* event) override;
 };
@@ -60,6 +64,7 @@ class TablesPanel : public QWidget {
   void take(papers::Table table);
   void tellCount();
   void toDocument();
+  void showMenu(const QPoint& at);
   void fromDocument();
   void save();
   int editedRow() const;
