@@ -11,6 +11,7 @@
 #include "core/file/yard_file.h"
 #include "core/propose/trade_offs.h"
 #include "core/yard/labels.h"
+#include "core/yard/nearest_word.h"
 
 namespace yw::command {
 
@@ -21,7 +22,8 @@ using Json = nlohmann::ordered_json;
 struct Options {
   std::string file, to;
   std::set<std::string> wanted;  ///< keys of parts
-  bool all = false, json = false, tradeOffs = false;
+  std::string tradeOff, prop;
+  bool all = false, json = false;
 };
 
 std::string asText(const yard::Yard& before, const propose::WholePlan& whole) {
@@ -72,41 +74,82 @@ std::string asJson(const propose::WholePlan& whole) {
   return json.dump(2) + "\n";
 }
 
-std::string tradeOffsText(const yard::Yard& yard, const std::vector<propose::BrightnessRow>& rows) {
-  std::string out = base::text(base::Message{"trade_off_brightness", {}}) + "\n" + "  " +
-                    base::text(base::Message{"trade_off_heads", {}}) + "\n";
-  for (const propose::BrightnessRow& row : rows)
-    out += fmt::format("{:>5.0f} %{} {:>6} {:>9} {:>11} {:>9.1f} A {:>9.1f} A {:>13} {:>11}\n",
-                       100.0 * base::fraction(row.limit), row.now ? '*' : ' ', row.feeds, row.supplies,
-                       propose::money(yard, row.cost), row.amps, row.lineAmps, row.cannot, row.grave);
-  return out + base::text(base::Message{"trade_off_now", {}}) + "\n" +
-         base::text(base::Message{"plan_costs", {}}) + "\n";
+/// Columns as wide as what stands in them, numbers to the right.
+std::string tradeOffText(const yard::Yard& yard, const propose::TradeOff& what,
+                         const std::vector<propose::TradeOffRow>& rows) {
+  const base::UnitSystem units = yard::settings(yard).units;
+  const bool metric = units == base::UnitSystem::Metric;
+  std::vector<std::vector<std::string>> cells{{"", "boxes", "ports", "feeds", "supplies", "cables", "cost",
+                                               "supplied", "from house", "cannot be met", "left"}};
+  for (const propose::TradeOffRow& row : rows)
+    cells.push_back({base::text(row.choice, units) + (row.now ? "*" : ""), std::to_string(row.boxes),
+                     std::to_string(row.ports), std::to_string(row.feeds), std::to_string(row.supplies),
+                     metric ? fmt::format("{:.0f} m", row.copper)
+                            : fmt::format("{:.0f} ft", row.copper / base::metres(base::feet(1)).si),
+                     propose::money(yard, row.cost), fmt::format("{:.1f} A", row.amps),
+                     fmt::format("{:.1f} A", row.lineAmps), std::to_string(row.cannot),
+                     std::to_string(row.grave)});
+  std::vector<std::size_t> widths(cells.front().size());
+  for (const auto& line : cells)
+    for (std::size_t c = 0; c < line.size(); ++c) widths[c] = std::max(widths[c], line[c].size());
+  std::string out = base::text(base::Message{std::string("trade_off_") + what.key, {}}) + "\n";
+  for (const auto& line : cells) {
+    out += fmt::format("{:<{}}", line[0], widths[0]);
+    for (std::size_t c = 1; c < line.size(); ++c) out += fmt::format("  {:>{}}", line[c], widths[c]);
+    out += "\n";
+  }
+  for (const char* key : {"trade_off_how", "trade_off_now", "trade_off_costs"})
+    out += base::text(base::Message{key, {}}) + "\n";
+  return out;
 }
 
-std::string tradeOffsJson(const std::vector<propose::BrightnessRow>& rows) {
-  Json json = {{"format", "yardwright-trade-offs"}, {"version", 1}, {"brightness", Json::array()}};
-  for (const propose::BrightnessRow& row : rows)
-    json["brightness"].push_back({{"limit", base::fraction(row.limit)},
-                                  {"now", row.now},
-                                  {"feeds", row.feeds},
-                                  {"supplies", row.supplies},
-                                  {"cost", std::round(row.cost * 100) / 100},
-                                  {"amps", row.amps},
-                                  {"line_amps", row.lineAmps},
-                                  {"cannot", row.cannot},
-                                  {"danger_and_wont_work", row.grave}});
+std::string tradeOffJson(const yard::Yard& yard, const propose::TradeOff& what,
+                         const std::vector<propose::TradeOffRow>& rows) {
+  Json json = {
+      {"format", "yardwright-trade-offs"}, {"version", 2}, {"trade_off", what.key}, {"rows", Json::array()}};
+  for (const propose::TradeOffRow& row : rows)
+    json["rows"].push_back({{"choice", base::text(row.choice, yard::settings(yard).units)},
+                            {"value", row.value},
+                            {"now", row.now},
+                            {"boxes", row.boxes},
+                            {"controllers", row.controllers},
+                            {"ports", row.ports},
+                            {"feeds", row.feeds},
+                            {"supplies", row.supplies},
+                            {"cables_m", std::round(row.copper * 100) / 100},
+                            {"cost", std::round(row.cost * 100) / 100},
+                            {"amps", row.amps},
+                            {"line_amps", row.lineAmps},
+                            {"cannot", row.cannot},
+                            {"danger_and_wont_work", row.grave}});
   return json.dump(2) + "\n";
 }
 
-int tellTradeOffs(const Options& options, const yard::Yard& yard) {
-  const auto rows = propose::brightnessTradeOff(assess::assess(yard), std::atomic<bool>{false});
-  return writeOut("-", options.json ? tradeOffsJson(rows) : tradeOffsText(yard, rows));
+/// The prop of that name; an error that names what is near otherwise.
+base::Result<base::Id> propNamed(const yard::Yard& yard, const std::string& name) {
+  if (name.empty()) return base::Id{};
+  std::vector<std::string> known;
+  for (const auto& [id, prop] : yard::all<yard::Prop>(yard)) {
+    if (prop->name == name) return id;
+    known.push_back(prop->name);
+  }
+  const std::string near = yard::nearestWord(name, known);
+  return base::fail(base::ErrorCode::BadInput, {near.empty() ? "propose_no_prop" : "propose_no_prop_near",
+                                                {{"name", name}, {"near", near}}});
+}
+
+int tellTradeOff(const Options& options, const yard::Yard& yard) {
+  const base::Result<base::Id> prop = propNamed(yard, options.prop);
+  if (!prop) return complain(prop.error());
+  const propose::TradeOff& what = *propose::findTradeOff(options.tradeOff);
+  const auto rows = what.rows(assess::assess(yard), *prop, std::atomic<bool>{false}, {});
+  return writeOut("-", options.json ? tradeOffJson(yard, what, rows) : tradeOffText(yard, what, rows));
 }
 
 int proposeAll(const Options& options) {
   const base::Result<yard::Yard> yard = readYard(options.file);
   if (!yard) return complain(yard.error());
-  if (options.tradeOffs) return tellTradeOffs(options, *yard);
+  if (!options.tradeOff.empty()) return tellTradeOff(options, *yard);
   std::set<std::string> wanted = options.wanted;
   if (options.all || wanted.empty())
     for (const propose::PlanPart& part : propose::planParts()) wanted.insert(part.key);
@@ -132,8 +175,13 @@ std::function<int()> definePropose(CLI::App& app) {
         std::string("--") + part.key, [options, key = std::string(part.key)] { options->wanted.insert(key); },
         base::text(base::Message{std::string("plan_part_") + part.key, {}}));
   app.add_flag("--all", options->all, "All of these, in that order; so without any of them");
-  app.add_flag("--trade-offs", options->tradeOffs,
-               "Instead: what each brightness limit costs in feeds, supplies and amps");
+  std::set<std::string> keys;
+  for (const propose::TradeOff& one : propose::tradeOffs()) keys.insert(one.key);
+  auto* tradeOff = app.add_option("--trade-off", options->tradeOff,
+                                  "Instead: what a choice costs, the yard planned with each of its values: "
+                                  "brightness, frames a second, boxes, or volts of the pixels")
+                       ->check(CLI::IsMember(keys));
+  app.add_option("--prop", options->prop, "For volts: of this prop only, by its name")->needs(tradeOff);
   app.add_option("-o,--to", options->to,
                  "Write the yard with the proposal made; - is the standard output, instead of the reasons");
   auto list = std::make_shared<ListOptions>();

@@ -15,11 +15,12 @@ namespace yw::propose {
 
 using namespace yw::yard;
 
+double controllerCost(std::int64_t ports) { return 30.0 + 6.0 * static_cast<double>(ports); }
+
 namespace {
 
-/// Sizes they are sold in, and what one costs by our own judgement, no source.
+/// Sizes they are sold in (common practice, no source).
 constexpr std::int64_t kSizes[] = {4, 8, 16};
-double costOf(std::int64_t ports) { return 30.0 + 6.0 * static_cast<double>(ports); }
 /// A port for each prop as far as one controller goes (common practice, no source), else a tenth to spare.
 constexpr std::int64_t kOwnPorts = 16;
 
@@ -160,7 +161,7 @@ class ControllersPlanner {
       });
     }
     ++added_;
-    out_.costAfter += costOf(ports);
+    out_.costAfter += controllerCost(ports);
     out_.steps.push_back({id,
                           {"plan_controller",
                            {{"box", labelOf(editor_.yard(), box)},

@@ -67,6 +67,9 @@ bool keptAsIs(const yard::Yard& yard, Id subject, const std::string& what);
 /// Of a supply where the yard knows none of its volts (common practice, no source).
 inline constexpr double kUsualSupplyWatts = 350.0;
 
+/// What a controller with that many ports costs (our own judgement, no source).
+double controllerCost(std::int64_t ports);
+
 /// What a supply of that kind costs where no price is said (our own judgement, no source).
 double supplyCost(const yard::Supply& supply);
 

@@ -161,12 +161,21 @@ TEST_F(Command, ProposeWiresBareYardsThatThenCheckClean) {
 }
 
 TEST_F(Command, ProposeTellsWhatEachBrightnessCosts) {
-  const Ran r = run("propose --trade-offs --json " + sample("porch-and-lawn.yard"));
+  const Ran r = run("propose --trade-off brightness --json " + sample("porch-and-lawn.yard"));
   EXPECT_EQ(r.code, 0) << r.err;
   const auto json = nlohmann::json::parse(r.out, nullptr, false);
   ASSERT_FALSE(json.is_discarded()) << r.out;
-  ASSERT_GE(json.at("brightness").size(), 7u);
-  EXPECT_LT(json["brightness"][0].at("amps"), json["brightness"][1].at("amps"));
+  ASSERT_GE(json.at("rows").size(), 7u);
+  EXPECT_LT(json["rows"][0].at("amps"), json["rows"][1].at("amps"));
+}
+
+TEST_F(Command, ProposeNamesTheNearestPropWhereOneIsMisspelled) {
+  const Ran r = run("propose --trade-off volts --prop Starr " + sample("porch-and-lawn.yard"));
+  EXPECT_EQ(r.code, 2);
+  EXPECT_NE(r.err.find("Starr"), std::string::npos) << r.err;
+  EXPECT_NE(r.err.find("Did you mean Star?"), std::string::npos) << r.err;
+  EXPECT_EQ(run("propose --trade-off length " + sample("porch-and-lawn.yard")).code, 2);
+  EXPECT_EQ(run("propose --prop Star " + sample("porch-and-lawn.yard")).code, 2) << "of no trade-off";
 }
 
 TEST_F(Command, RefusesACountBelowOneInPlainWords) {

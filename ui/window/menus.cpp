@@ -26,6 +26,7 @@
 #include "ui/dialogs/my_props_dialog.h"
 #include "ui/dialogs/plan_dialog.h"
 #include "ui/dialogs/print_dialog.h"
+#include "ui/dialogs/trade_off_dialog.h"
 #include "ui/panels/edits.h"
 #include "ui/panels/ideas/ideas_panel.h"
 #include "ui/panels/tables/tables_panel.h"
@@ -117,6 +118,8 @@ void MainWindow::buildYardMenu() {
   });
   add(menu, tr("Pr&oposals…"), "Ctrl+Shift+P", "actionProposals",
       [this] { PlanDialog(document_, this).exec(); });
+  add(menu, tr("What a &choice costs…"), {}, "actionTradeOffs",
+      [this] { TradeOffDialog(document_, this).exec(); });
   add(menu, tr("&Ideas, side by side"), "Ctrl+I", "actionIdeas", [this] {
     showBelow(ideasDock_);
     if (auto* list = ideas_->findChild<QWidget*>(QStringLiteral("ideaList"))) list->setFocus();

@@ -238,22 +238,100 @@ TEST(Planners, NeverBreakAHardLimitOnRandomYards) {
   EXPECT_GT(whole, 60);
 }
 
-TEST(TradeOffs, ABrighterShowTakesMoreAndSaysWhatItCosts) {
-  TestYard y;
-  const auto yard = planned(bare(y.e.yard()));
-  const auto rows = propose::brightnessTradeOff(yard, std::atomic<bool>{false});
-  ASSERT_GE(rows.size(), 7u);
+std::vector<propose::TradeOffRow> rowsOf(const char* key, const assess::AssessmentPtr& yard,
+                                         Id subject = {}) {
+  return propose::findTradeOff(key)->rows(yard, subject, std::atomic<bool>{false}, {});
+}
+
+void oneIsNowAndAllRise(const std::vector<propose::TradeOffRow>& rows) {
   int now = 0;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     now += rows[i].now ? 1 : 0;
-    if (i == 0) continue;
-    EXPECT_GT(rows[i].limit, rows[i - 1].limit);
+    EXPECT_EQ(base::text(rows[i].choice).find('['), std::string::npos);
+    if (i > 0) {
+      EXPECT_GT(rows[i].value, rows[i - 1].value);
+    }
+  }
+  EXPECT_EQ(now, 1);
+}
+
+TEST(TradeOffs, ABrighterShowTakesMoreAndSaysWhatItCosts) {
+  TestYard y;
+  const auto yard = planned(bare(y.e.yard()));
+  const auto rows = rowsOf("brightness", yard);
+  ASSERT_GE(rows.size(), 7u);
+  oneIsNowAndAllRise(rows);
+  for (std::size_t i = 1; i < rows.size(); ++i) {
     if (rows[i].cannot > 0 || rows[i - 1].cannot > 0) continue;
     EXPECT_GT(rows[i].amps, rows[i - 1].amps) << "every pixel lit draws more when brighter";
     EXPECT_GT(rows[i].lineAmps, rows[i - 1].lineAmps);
   }
-  EXPECT_EQ(now, 1);
-  EXPECT_TRUE(propose::brightnessTradeOff(yard, std::atomic<bool>{true}).empty());
+  EXPECT_TRUE(propose::findTradeOff("brightness")->rows(yard, {}, std::atomic<bool>{true}, {}).empty());
+}
+
+TEST(TradeOffs, ARowsChangeMakesTheYardItTellsOf) {
+  TestYard y;
+  const auto yard = planned(bare(y.e.yard()));
+  for (const propose::TradeOff& what : propose::tradeOffs())
+    for (const propose::TradeOffRow& row : what.rows(yard, {}, std::atomic<bool>{false}, {})) {
+      const auto after = assess::assess(edit::apply(yard->yard, row.change));
+      double amps = 0.0;
+      for (const auto& [id, figure] : after->limit.supplies) amps += figure.amps;
+      EXPECT_NEAR(amps, row.amps, 1e-6) << what.key;
+      EXPECT_EQ(std::ssize(after->limit.feeds), row.feeds) << what.key;
+      EXPECT_EQ(std::ssize(all<Box>(after->yard)), row.boxes) << what.key;
+    }
+}
+
+TEST(TradeOffs, MoreFramesLeaveFewerPixelsOnAPort) {
+  edit::Editor editor(onlyProps(1));
+  const Id arch = all<Prop>(editor.yard()).front().first;
+  Prop tree = shapes::usualProp("cone_tree");  // 784 pixels: more than one port's at 60 frames a second
+  tree.product = find<Prop>(editor.yard(), arch)->product;
+  tree.at = base::point(base::Vec2{0.0, 4.0});
+  editor.add(tree);
+  const auto rows = rowsOf("frames", assess::assess(editor.yard()));
+  ASSERT_GE(rows.size(), 6u);
+  oneIsNowAndAllRise(rows);
+  for (std::size_t i = 1; i < rows.size(); ++i) EXPECT_GE(rows[i].ports, rows[i - 1].ports);
+  EXPECT_GT(rows.back().ports, rows.front().ports);
+}
+
+TEST(TradeOffs, AnotherBoxIsPricedWithItsController) {
+  TestYard y;
+  const auto rows = rowsOf("boxes", planned(bare(y.e.yard())));
+  ASSERT_EQ(rows.size(), 3u);
+  oneIsNowAndAllRise(rows);
+  EXPECT_EQ(rows[1].boxes, rows[0].boxes + 1);
+}
+
+TEST(TradeOffs, PixelsOfOtherVoltsGetTheirOwnSupply) {
+  edit::Editor editor(onlyProps(0));
+  Id twelve;
+  for (const auto& [id, product] : all<Product>(editor.yard()))
+    if (product->name == "12 V node, resistor type") twelve = id;
+  ASSERT_TRUE(twelve);
+  for (int i = 0; i < 3; ++i) {
+    Prop prop = shapes::usualProp("arch");
+    prop.name = "Arch " + std::to_string(i);
+    prop.product = twelve;
+    prop.at = base::point(base::Vec2{3.0 * i, 0.0});
+    editor.add(prop);
+  }
+  Outlet outlet;
+  outlet.circuit = edit::usualCircuit(editor);
+  outlet.at = base::point(base::Vec2{0.0, 5.0});
+  editor.add(outlet);
+  const auto rows = rowsOf("volts", assess::assess(editor.yard()));
+  ASSERT_GE(rows.size(), 2u);
+  oneIsNowAndAllRise(rows);
+  const auto& five = rows.front();
+  EXPECT_DOUBLE_EQ(five.value, 5.0);
+  EXPECT_EQ(five.cannot, 0);
+  EXPECT_GE(five.supplies, 1);
+  const Yard after = edit::apply(editor.yard(), five.change);
+  for (const auto& [id, prop] : all<Prop>(after))
+    EXPECT_EQ(find<Product>(after, prop->product)->voltage, Voltage{5'000'000});
 }
 
 }  // namespace
