@@ -217,6 +217,8 @@ TEST(RunTool, DrawnOverPropsShowsThemWiredAndAddsThemInOneStepWhenLetGo) {
   release(yard.view, yard.at(2, 0));
   EXPECT_EQ(yard.steps(), steps + 1);
   EXPECT_EQ(yard.undoName(), "Add 3 props to K1-P01");
+  hover(yard.view, yard.at(2, 0) + QPoint(1, 0));
+  EXPECT_TRUE(yard.tool().note().isEmpty()) << "no complaint about what was just added";
   ASSERT_TRUE(yard.run());
   std::vector<base::Id> props;
   for (const auto& item : yard.run()->items) props.push_back(item.prop);

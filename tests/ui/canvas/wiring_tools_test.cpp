@@ -54,6 +54,17 @@ TEST(RunTool, ABoxBeginsANewRunAlsoWhileAnotherIsChosen) {
   EXPECT_EQ(wired.undoName(), "Add Ring 2 to K1-P02");
 }
 
+// On a plan a line of lights along the eave lies over the box on that wall: a press there once took the line.
+TEST(RunTool, ABoxUnderAPropStillBeginsARun) {
+  Wired wired;
+  const base::Id over = wired.addProp("ring", "Ring 9", -4, 0);
+  ASSERT_TRUE(over);
+  wired.view.pullRun();
+  click(wired.view, wired.at(-4, 0));
+  EXPECT_EQ(wired.tool().port(), wired.port1);
+  EXPECT_FALSE(wired.run());
+}
+
 TEST(RunTool, BackspaceTakesBackAndEscapeKeepsWhatIsDone) {
   Wired wired;
   wired.view.startRun(wired.port1);

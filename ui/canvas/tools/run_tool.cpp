@@ -49,8 +49,16 @@ QString RunTool::status() const {
 }
 
 Id RunTool::propAt(QPointF scene) const {
+  if (boxAt(scene)) return {};
   for (const Id id : view().idsAt(scene, true))
     if (view().canvas().prop(id)) return id;
+  return {};
+}
+
+/// The box on top, also where something that hangs on the same wall lies under it.
+Id RunTool::boxAt(QPointF scene) const {
+  for (const Id id : view().idsAt(scene, true))
+    if (yard::find<yard::Box>(document().yard(), id)) return id;
   return {};
 }
 
@@ -100,12 +108,11 @@ void RunTool::press(const ToolEvent& event) {
   complaint_.clear();
   held_ = true;
   // A box always begins a new run, also while another is pulled on.
-  for (const Id id : view().idsAt(event.scene, true))
-    if (!propAt(event.scene) && yard::find<yard::Box>(document().yard(), id)) {
-      startAtBox(id);
-      statusChanged();
-      return repaint();
-    }
+  if (const Id box = boxAt(event.scene)) {
+    startAtBox(box);
+    statusChanged();
+    return repaint();
+  }
   const Id prop = hovered_;
   if (!prop) return;
   document().settle();
@@ -254,6 +261,9 @@ QStringList RunTool::note() const {
   }
   if (!hovered_ || (!run_ && !port_)) return {};
   if (step_.change.empty() && step_.refusal.key.empty()) return {};
+  if (const auto* run = yard::find<yard::Run>(document().yard(), run_);
+      step_.change.empty() && run && !run->items.empty() && run->items.back().prop == hovered_)
+    return {};  // just added: nothing to complain of
   if (step_.change.empty()) return {QString::fromStdString(base::text(step_.refusal, view().units()))};
   const yard::Yard& yard = document().yard();
   QStringList lines;

@@ -41,6 +41,7 @@ class RunTool : public Tool {
   void takeBack();
   void sweep(base::Id prop);  ///< the hand was drawn over it, the button held
   base::Id propAt(QPointF scene) const;
+  base::Id boxAt(QPointF scene) const;
   QStringList outcome() const;
 
   base::Id run_, port_;
