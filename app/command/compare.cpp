@@ -88,7 +88,7 @@ std::function<int()> defineCompare(CLI::App& app) {
     const auto sides = sidesOf(*options);
     if (!sides) return complain(sides.error());
     return writeOut("-", options->json  ? papers::compareJson(*sides)
-                         : options->tsv ? papers::tsv(papers::comparedFigures(*sides))
+                         : options->tsv ? papers::tsv(papers::sideBySide(*sides))
                                         : papers::compareText(*sides));
   };
 }

@@ -337,11 +337,8 @@ std::string marginsText(const Digest& d) {
 
 std::string checkText(const assess::Assessment& assessment, const findings::Report& report) {
   const Digest d(assessment);
-  const std::string& name = yard::site(d.y).name;
   const Totals amps = supplyTotals(assessment);
-  std::string out = say("check_head", {{"yard", name.empty() ? say("unnamed_yard") : name},
-                                       {"counts", countsLine(report)}}) +
-                    "\n";
+  std::string out = say("check_head", {{"yard", d.yardName()}, {"counts", countsLine(report)}}) + "\n";
   if (report.findings.empty()) out += say("check_clean") + "\n";
   for (const findings::Group& group : report.groups) out += "\n" + groupText(d, report, group);
   if (!report.left.empty()) out += "\n" + say("check_left") + "\n";
@@ -379,6 +376,7 @@ std::string checkJson(const assess::Assessment& assessment, const findings::Repo
   out["format"] = "yardwright-check";
   out["version"] = 1;
   out["yard"] = yard::site(d.y).name;
+  if (d.idea() != nullptr) out["idea"] = d.idea()->name;
   out["failing"] = report.failing;
   for (const Severity severity : kSeverities) out["counts"][wordOf(severity)] = countOf(report, severity);
   out["groups"] = Json::array();

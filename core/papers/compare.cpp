@@ -221,6 +221,15 @@ Table comparedParts(const std::vector<Side>& sides) {
   return table;
 }
 
+Table sideBySide(const std::vector<Side>& sides) {
+  Table table = comparedFigures(sides);
+  for (std::vector<std::string>& cells : comparedParts(sides).rows) {
+    cells.front() = say("compare_to_buy", {{"part", cells.front()}});
+    row(table, {}, std::move(cells));
+  }
+  return table;
+}
+
 namespace {
 
 /// Labels of the fields in which two records of one kind differ.

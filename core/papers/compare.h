@@ -22,6 +22,9 @@ Table comparedFigures(const std::vector<Side>& sides);
 /// Parts of which the sides need different amounts.
 Table comparedParts(const std::vector<Side>& sides);
 
+/// Both, one under the other.
+Table sideBySide(const std::vector<Side>& sides);
+
 /// Records that `to` has otherwise than `from`: only in one of them, or which fields are changed. Each row
 /// stands for its record.
 Table differences(const Side& from, const Side& to);

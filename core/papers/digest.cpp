@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "core/base/number_text.h"
+#include "core/edit/ideas.h"
 
 namespace yw::papers {
 namespace {
@@ -78,6 +79,14 @@ Digest::Digest(const Assessment& assessment)
   sortByLabel(feeds_);
   for (const Id feed : feeds_)
     if (const Id run = runOfFeed(feed)) feedsOf_[run].push_back(feed);
+}
+
+const yard::Idea* Digest::idea() const { return yard::find<yard::Idea>(y, edit::shownIdea(y)); }
+
+std::string Digest::yardName() const {
+  const std::string& own = yard::site(y).name;
+  const std::string name = own.empty() ? say("unnamed_yard") : own;
+  return idea() == nullptr ? name : say("yard_with_idea", {{"yard", name}, {"idea", idea()->name}});
 }
 
 const std::string& Digest::label(Id id) const {

@@ -49,6 +49,11 @@ class Digest {
   /// Label of the yard's record, or `—` for none.
   std::string labelOrDash(Id id) const { return id ? label(id) : "—"; }
 
+  /// What the yard is called; while an idea is shown, with the idea's name.
+  std::string yardName() const;
+  /// The idea that is shown; null: the yard itself.
+  const yard::Idea* idea() const;
+
   std::string lengthUnit() const { return units == base::UnitSystem::Metric ? "m" : "ft"; }
   double inUnit(double metres) const { return units == base::UnitSystem::Metric ? metres : metres / 0.3048; }
   double inUnit(base::Length length) const { return inUnit(base::metres(length).si); }

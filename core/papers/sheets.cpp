@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "core/base/hash.h"
-#include "core/edit/ideas.h"
 #include "core/papers/sheets/sheets.h"
 
 namespace yw::papers {
@@ -78,10 +77,7 @@ std::string planState(const findings::Report& report) {
 SheetFrame frameOf(const Digest& d, const findings::Report& report, const SheetRequest& request) {
   SheetFrame frame;
   frame.title = titleOf(d, request);
-  const std::string& name = yard::site(d.y).name;
-  frame.yardName = name.empty() ? say("unnamed_yard") : name;
-  if (const auto* idea = yard::find<yard::Idea>(d.y, edit::shownIdea(d.y)))
-    frame.yardName = say("yard_with_idea", {{"yard", frame.yardName}, {"idea", idea->name}});
+  frame.yardName = d.yardName();
   frame.cautions =
       say(std::string("caution_") + wordOf(request.kind)) + " " +
       say("caution_all",
@@ -240,9 +236,8 @@ Document document(const assess::Assessment& assessment, const findings::Report& 
     sheets.push_back(std::move(sheet));
   }
   Document out;
-  const std::string& name = yard::site(d.y).name;
   out.title = say("document_title",
-                  {{"yard", name.empty() ? say("unnamed_yard") : name},
+                  {{"yard", d.yardName()},
                    {"sheet", requests.size() == 1 ? titleOf(d, requests.front()) : say("all_sheets")}});
   out.date = planDate(d);
   std::size_t first = 1;

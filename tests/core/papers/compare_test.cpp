@@ -74,7 +74,11 @@ TEST(Compare, NamesWhatIsOtherwise) {
   EXPECT_EQ(table.rows.size(), table.rowRecord.size());
   EXPECT_TRUE(differences(t.first, t.first).rows.empty());
   EXPECT_TRUE(comparedParts({t.first, t.first}).rows.empty());
-  EXPECT_FALSE(comparedParts(t.both()).rows.empty());
+  const Table parts = comparedParts(t.both()), all = sideBySide(t.both());
+  ASSERT_FALSE(parts.rows.empty());
+  EXPECT_EQ(all.rows.size(), comparedFigures(t.both()).rows.size() + parts.rows.size());
+  EXPECT_EQ(all.rows.back()[0], "To buy: " + parts.rows.back()[0]);
+  for (const auto& cells : all.rows) EXPECT_EQ(cells.size(), all.keys.size());
 }
 
 TEST(Compare, TextAndJsonSayTheSame) {

@@ -329,6 +329,9 @@ TEST(Sheets, OfAnIdeaSaySo) {
   const auto text = [](const Printed& p) { return textsOf(p.one(SheetKind::Map)); };
   EXPECT_NE(text(ideas).find("Maple corner, idea: One box less"), std::string::npos) << text(ideas);
   EXPECT_EQ(text(yards).find("idea:"), std::string::npos);
+  EXPECT_NE(checkText(*ideas.a, ideas.report).find("Maple corner, idea: One box less"), std::string::npos);
+  EXPECT_NE(checkJson(*ideas.a, ideas.report).find("\"idea\": \"One box less\""), std::string::npos);
+  EXPECT_EQ(checkJson(*yards.a, yards.report).find("\"idea\""), std::string::npos);
 }
 
 // --- revisions ---

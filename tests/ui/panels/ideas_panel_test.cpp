@@ -112,6 +112,7 @@ TEST(IdeasPanel, PutsTheEnginesFiguresSideBySide) {
   EXPECT_EQ(y.figure("Won't work", 2),
             std::to_string(findings::countOf(*y.document.report(), findings::Severity::WontWork)));
   EXPECT_FALSE(y.panel.otherwise().rows.empty());
+  EXPECT_TRUE(y.panel.figures().rows.back()[0].starts_with("To buy: ")) << y.panel.figures().rows.back()[0];
   // Figures follow an edit; until then they say so.
   y.removeAProp();
   EXPECT_FALSE(y.panel.upToDate());

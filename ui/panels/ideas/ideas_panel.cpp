@@ -407,7 +407,7 @@ void IdeasPanel::take(const std::shared_ptr<Job>& job) {
   std::vector<papers::Side> sides;
   for (const auto& [id, side] : sides_)
     if (side.report) sides.push_back(side);  // the yard itself first: its id is none
-  figures_->setTable(sides.empty() ? papers::Table{} : papers::comparedFigures(sides));
+  figures_->setTable(sides.empty() ? papers::Table{} : papers::sideBySide(sides));
   figuresGrid_->resizeColumnsToContents();
   showOtherwise();
   tellState();
