@@ -1,5 +1,6 @@
 #include "ui/panels/attention_panel.h"
 
+#include <QApplication>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QScrollArea>
@@ -121,8 +122,9 @@ void AttentionPanel::rebuild() {
   counts_->setText(countsText(*document_.report()));
   const int at = scroll_->verticalScrollBar()->value();
   std::string focused;
+  const QWidget* holder = QApplication::focusWidget();  // not the one that last had it in here
   for (const auto& [identity, card] : cards_)
-    if (card->hasFocus() || card->isAncestorOf(focusWidget())) focused = identity;
+    if (holder && (card == holder || card->isAncestorOf(holder))) focused = identity;
   cards_.clear();
   if (QWidget* old = scroll_->takeWidget()) old->deleteLater();
   list_ = new QWidget;

@@ -333,6 +333,7 @@ void MainWindow::connectViews() {
       if (index < report->findings.size())
         attention_->openFinding(findings::identity(report->findings[index]));
       attentionDock_->show();
+      view().setFocus();  // the hand is on the drawing: its keys stay there
     });
   }
   connect(item_, &ItemPanel::titleChanged, itemDock_, &QDockWidget::setWindowTitle);

@@ -258,6 +258,34 @@ TEST(PointerAndKeys, AreSetOnceForBothDrawingsAndKept) {
   QSettings().remove(QStringLiteral("hand"));
 }
 
+// Once a finding had been opened, each change took the keys away from the Yard: the second arrow moved
+// nothing.
+TEST(KeysStayOnTheYard, WhileWhatIsWrongChangesUnderThem) {
+  Open open;
+  YardView& view = open.window.yardView();
+  open.document().settle();
+  view.fitAll();
+  view.settle();
+  base::Id wired;
+  for (const auto& [id, prop] : yard::all<yard::Prop>(open.yard()))
+    if (prop->name == "Star") wired = id;
+  ASSERT_TRUE(wired);
+  const auto& findings = open.document().report()->findings;
+  for (std::size_t i = 0; i < findings.size(); ++i)
+    if (!findings[i].subjects.empty() && findings[i].subjects.front() == wired) Q_EMIT view.findingClicked(i);
+  EXPECT_EQ(open.window.focusWidget(), &view) << "a sign that is clicked opens, and the keys stay";
+  open.document().selection().set({wired});
+  const base::Point before = yard::find<yard::Prop>(open.yard(), wired)->at;
+  for (int i = 0; i < 3; ++i) {
+    QWidget* keys = open.window.focusWidget();
+    ASSERT_TRUE(keys);
+    key(*keys, Qt::Key_Right, Qt::ShiftModifier);
+    open.document().settle();
+    QApplication::processEvents();
+  }
+  EXPECT_EQ(yard::find<yard::Prop>(open.yard(), wired)->at.x - before.x, base::inches(30));
+}
+
 void dropFile(MainWindow& window, const QString& path) {
   QMimeData data;
   data.setUrls({QUrl::fromLocalFile(path)});
