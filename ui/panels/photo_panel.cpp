@@ -33,6 +33,8 @@ PhotoPanel::PhotoPanel(Document& document, QWidget* parent) : QWidget(parent), d
   choose_ = button("photoChoose", [this] { Q_EMIT pictureAsked(wall_); });
   scale_ = button("photoScale", [this] { Q_EMIT scaleAsked(wall_, false); });
   check_ = button("photoCheck", [this] { Q_EMIT scaleAsked(wall_, true); });
+  move_ = button("photoMove", [this] { Q_EMIT moveAsked(wall_); });
+  move_->setText(tr("Move it: click a place, then where it belongs"));
   scale_->setText(tr("Scale it: click two ends, type the distance"));
   check_->setText(tr("Check it by a third distance"));
   auto* row = new QHBoxLayout;
@@ -104,7 +106,7 @@ void PhotoPanel::refresh() {
   whose_->setText(wall ? tr("Picture of %1").arg(labelText(yard, wall_)) : tr("Picture of the yard"));
   facts_->setText(facts());
   choose_->setText(there ? tr("Choose another picture…") : tr("Choose a picture…"));
-  for (QWidget* one : std::initializer_list<QWidget*>{scale_, check_, fade_, fadeText_, remove_})
+  for (QWidget* one : std::initializer_list<QWidget*>{scale_, check_, move_, fade_, fadeText_, remove_})
     one->setVisible(there);
   const auto fade = static_cast<int>(wall ? wall->photoFade : yard::site(yard).photoFade);
   fadeText_->setText(tr("Faded by %1 %").arg(fade));

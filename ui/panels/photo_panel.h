@@ -22,6 +22,7 @@ class PhotoPanel : public QWidget {
  Q_SIGNALS:
   void pictureAsked(yw::base::Id wall);
   void scaleAsked(yw::base::Id wall, bool check);
+  void moveAsked(yw::base::Id wall);
 
  private:
   void refresh();
@@ -32,7 +33,7 @@ class PhotoPanel : public QWidget {
   Document& document_;
   base::Id wall_;
   QLabel *whose_, *facts_, *fadeText_;
-  QPushButton *choose_, *scale_, *check_, *remove_;
+  QPushButton *choose_, *scale_, *check_, *move_, *remove_;
   QSlider* fade_;
 };
 

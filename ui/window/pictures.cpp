@@ -12,6 +12,7 @@
 
 #include "ui/canvas/front_view.h"
 #include "ui/canvas/items/wall_item.h"
+#include "ui/canvas/tools/photo_scale_tool.h"
 #include "ui/canvas/yard_view.h"
 #include "ui/dialogs/outline_dialog.h"
 #include "ui/jobs/pdf_page.h"
@@ -38,6 +39,12 @@ void MainWindow::connectPhoto(PhotoPanel& panel) {
   connect(drawings_, &QTabWidget::currentChanged, &panel, follow);
   connect(front_, &FrontView::wallChanged, &panel, follow);
   connect(&panel, &PhotoPanel::pictureAsked, this, [this](Id wall) { choosePicture(wall); });
+  connect(&panel, &PhotoPanel::moveAsked, this, [this](Id wall) {
+    auto tool = std::make_unique<PhotoScaleTool>(view(), wall);
+    tool->moveInstead();
+    view().setTool(std::move(tool));
+    view().setFocus();
+  });
   connect(&panel, &PhotoPanel::scaleAsked, this, [this](Id wall, bool check) {
     wall ? front_->scalePhoto(check) : yard_->scalePhoto(check);
     view().setFocus();

@@ -53,10 +53,8 @@ class MapReader {
     if (lines_.empty()) return tl::unexpected(refused("geojson_no_lines", {}, {}));
     const Place middle = middleOf();
     for (const MapLine& line : lines_) {
-      std::vector<Vec2> metres;
-      for (const Place p : line.places) metres.push_back(onPlane(p, middle));
       Outline outline{line.layer, line.name, {}, line.closed, {}};
-      for (const Vec2 p : fewerCorners(metres, line.closed)) outline.points.push_back(base::point(p));
+      for (const Place p : line.places) outline.points.push_back(base::point(onPlane(p, middle)));
       out_.outlines.push_back(std::move(outline));
     }
     out_.sized = out_.northUp = true;

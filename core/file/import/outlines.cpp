@@ -108,11 +108,7 @@ base::Result<Outlines> fromLines(base::Result<OwnLines> lines) {
       dots += static_cast<std::int64_t>(line.points.size());
       continue;
     }
-    std::vector<Vec2> metres;
-    for (const base::Point p : line.points) metres.push_back(base::vec(p));
-    Outline outline{lines->layers[i], lines->titles[i], {}, line.closed, {}};
-    for (const Vec2 p : fewerCorners(metres, line.closed)) outline.points.push_back(base::point(p));
-    out.outlines.push_back(std::move(outline));
+    out.outlines.push_back({lines->layers[i], lines->titles[i], line.points, line.closed, {}});
   }
   if (dots > 0) out.notes.push_back({"outlines_points_left_out", {{"count", dots}}});
   return checked(std::move(out));
@@ -184,7 +180,8 @@ std::optional<FeatureKind> kindFromWords(const std::string& text) {
 base::Result<Outlines> readOutlines(const std::string& bytes, const std::string& ending,
                                     base::LengthUnit unit) {
   const std::string kind = lower(ending);
-  if (kind == ".svg") return fromLines(readSvgLines(bytes));
+  constexpr double kSmallestScale = 200;  // a paper plan of 1 : 200 keeps its curves within kOutlineError
+  if (kind == ".svg") return fromLines(readSvgLines(bytes, kOutlineError / kSmallestScale));
   if (kind == ".dxf") return fromLines(readDxfLines(bytes, unit));
   if (kind != ".geojson" && kind != ".json")
     return tl::unexpected(refused("outlines_unknown_ending", {{"ending", ending}}));
@@ -213,7 +210,11 @@ edit::Change takeOutlines(const yard::Yard& yard, const Outlines& outlines) {
   const double turn = outlines.northUp ? base::radians(yard::site(yard).north) : 0.0;
   const double c = std::cos(turn), s = std::sin(turn);
   std::int64_t taken = 0;
-  for (const Outline& outline : outlines.outlines) {
+  for (Outline outline : outlines.outlines) {
+    std::vector<Vec2> metres;
+    for (const base::Point p : outline.points) metres.push_back(base::vec(p));
+    outline.points.clear();
+    for (const Vec2 p : fewerCorners(metres, outline.closed)) outline.points.push_back(base::point(p));
     if (!outline.kind || outline.points.size() < (yard::isLine(*outline.kind) ? 2U : 3U)) continue;
     yard::GroundFeature feature = edit::usualFeature(*outline.kind);
     feature.outline = outline.points;

@@ -51,15 +51,11 @@ std::optional<yard::FeatureKind> kindFromWords(const std::string& words);
 /// Multiplies all places, about the yard's zero.
 Outlines scaled(Outlines outlines, double factor);
 
-/// The outlines as ground features, one change; a house gets its walls. Kinds with an inside whose outline
-/// has no three corners are left out. A map is turned where the site's north is not straight up.
+/// The outlines as ground features with no more corners than kOutlineError asks for, one change; a house gets
+/// its walls. Kinds with an inside whose outline has no three corners are left out. A map is turned where the
+/// site's north is not straight up.
 edit::Change takeOutlines(const yard::Yard& yard, const Outlines& outlines);
 
-// For the readers.
-struct RawOutline {
-  Outline outline;
-  std::vector<base::Vec2> metres;
-};
 /// Fewest corners within kOutlineError (Douglas and Peucker 1973); ends and, of a closed line, the corner
 /// farthest from its first stay.
 std::vector<base::Vec2> fewerCorners(const std::vector<base::Vec2>& line, bool closed);

@@ -65,9 +65,9 @@ double metresIn(base::LengthUnit unit) {
   return 0.001;
 }
 
-std::vector<base::Vec2> arcPoints(base::Vec2 middle, double radius, double from, double to) {
+std::vector<base::Vec2> arcPoints(base::Vec2 middle, double radius, double from, double to, double error) {
   // A piece over the angle a stays within r (1 - cos(a / 2)) of its arc.
-  const double share = std::min(1.0, kCurveError / std::max(radius, kCurveError));
+  const double share = std::min(1.0, error / std::max(radius, error));
   const double most = std::max(0.02, 2 * std::acos(1 - share));
   const int pieces = std::max(2, static_cast<int>(std::ceil(std::abs(to - from) / most)));
   std::vector<base::Vec2> points;

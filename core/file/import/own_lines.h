@@ -41,15 +41,17 @@ base::Result<OwnLines> readDxf(const std::string& bytes, base::LengthUnit unit);
 base::Result<OwnLines> readOwnLines(const std::string& path, base::LengthUnit unit);
 
 /// The same without the limit on how far a drawing reaches, for what is larger than a prop.
-base::Result<OwnLines> readSvgLines(const std::string& bytes);
+/// `curveError`: as kCurveError, finer for a drawing that is to be enlarged.
+base::Result<OwnLines> readSvgLines(const std::string& bytes, double curveError = kCurveError);
 base::Result<OwnLines> readDxfLines(const std::string& bytes, base::LengthUnit unit);
 
 // For the readers.
 
 /// Metres in one of a unit.
 double metresIn(base::LengthUnit unit);
-/// Points of an arc about a middle, both ends taken, as many as kCurveError asks for. Radians.
-std::vector<base::Vec2> arcPoints(base::Vec2 middle, double radius, double from, double to);
+/// Points of an arc about a middle, both ends taken, as many as `error` asks for. Radians.
+std::vector<base::Vec2> arcPoints(base::Vec2 middle, double radius, double from, double to,
+                                  double error = kCurveError);
 /// A line of points in metres; closed if the last falls on the first.
 yard::OwnLine ownLine(const std::vector<base::Vec2>& metres, bool closed);
 /// The whole text is a number, in the C locale; else nothing.

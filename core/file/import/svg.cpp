@@ -275,6 +275,7 @@ bool PathReader::arc(bool relative) {
 
 class SvgReader {
  public:
+  explicit SvgReader(double curveError) : error_(curveError) {}
   base::Result<OwnLines> read(const pugi::xml_node& svg) {
     walk(svg, rootOf(svg), {});
     for (const auto& [what, count] : leftOut_)
@@ -347,7 +348,7 @@ class SvgReader {
   }
   void ellipse(const pugi::xml_node& node, double rx, double ry, const Affine& here) {
     const double scale = std::max(here.scale(), 1e-12);
-    std::vector<Vec2> points = arcPoints({0, 0}, std::max(rx, ry) * scale, 0, 2 * kPi);
+    std::vector<Vec2> points = arcPoints({0, 0}, std::max(rx, ry) * scale, 0, 2 * kPi, error_);
     const double to = std::max(rx, ry) > 0 ? 1 / (std::max(rx, ry) * scale) : 0;
     for (Vec2& p : points) p = {number(node, "cx") + p.x * to * rx, number(node, "cy") + p.y * to * ry};
     if (rx > 0 && ry > 0) add(points, true, here);
@@ -355,7 +356,7 @@ class SvgReader {
   void draw(const std::string& name, const pugi::xml_node& node, const Affine& here) {
     if (name == "path") {
       bool broken = false;
-      const double fine = kCurveError / std::max(here.scale(), 1e-12);
+      const double fine = error_ / std::max(here.scale(), 1e-12);
       for (const auto& line : PathReader(node.attribute("d").value(), fine).read(broken))
         add(line.points, line.closed, here);
       broken_ += broken;
@@ -380,6 +381,7 @@ class SvgReader {
   }
 
   OwnLines out_;
+  double error_;
   std::map<std::string, std::int64_t> leftOut_;
   std::int64_t broken_ = 0;
 };
@@ -391,7 +393,7 @@ base::Result<OwnLines> readSvg(const std::string& bytes) {
   return read ? checkedLines(std::move(*read)) : read;
 }
 
-base::Result<OwnLines> readSvgLines(const std::string& bytes) {
+base::Result<OwnLines> readSvgLines(const std::string& bytes, double curveError) {
   pugi::xml_document document;
   const pugi::xml_parse_result parsed = document.load_buffer(bytes.data(), bytes.size());
   if (!parsed)
@@ -400,7 +402,7 @@ base::Result<OwnLines> readSvgLines(const std::string& bytes) {
   pugi::xml_node svg = document.document_element();
   const std::string name = svg.name();
   if (name != "svg" && !name.ends_with(":svg")) return tl::unexpected(refused("import_svg_no_drawing"));
-  return SvgReader().read(svg);
+  return SvgReader(curveError).read(svg);
 }
 
 }  // namespace yw::file

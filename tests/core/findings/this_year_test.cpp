@@ -15,7 +15,7 @@ struct ThreeProps : TestYard {
   Id last, feed;
   ThreeProps() {
     last = addProp("arch", "Arch 2", at(9, 3));
-    set<Run>(run, [&](Run& r) { r.items.push_back(stretch(last)); });
+    set<yard::Run>(run, [&](yard::Run& r) { r.items.push_back(stretch(last)); });
     feed = addFeed(fuses[0], arch, 10);
   }
 };
@@ -23,7 +23,7 @@ struct ThreeProps : TestYard {
 /// The same without the middle prop on the run.
 assess::AssessmentPtr without(ThreeProps y) {
   y.e.remove(y.feed);
-  y.set<Run>(y.run, [](Run& r) { r.items.erase(r.items.begin() + 1); });
+  y.set<yard::Run>(y.run, [](yard::Run& r) { r.items.erase(r.items.begin() + 1); });
   return assess::assess(y.e.yard());
 }
 
@@ -58,7 +58,7 @@ TEST(ThisYear, TheRunGoesOnPastItByItsOwnJumperAndKeepsItsItems) {
   ASSERT_NE(past, rests->routes.cables.end());
   EXPECT_EQ(past->second.from.record, y.ring);
   EXPECT_EQ(past->second.to.record, y.last);
-  EXPECT_EQ(find<Run>(rests->yard, y.run)->items.size(), 3U);
+  EXPECT_EQ(find<yard::Run>(rests->yard, y.run)->items.size(), 3U);
   bool told = false;
   for (const auto& finding : findings::report(*rests).findings)
     if (finding.sentence.key == "resting_passed") {

@@ -10,6 +10,7 @@
 #include "tests/ui/canvas/pictures.h"
 #include "ui/canvas/front_view.h"
 #include "ui/canvas/tools/inline_entry.h"
+#include "ui/canvas/tools/photo_scale_tool.h"
 #include "ui/jobs/pdf_page.h"
 #include "ui/panels/photo_panel.h"
 
@@ -48,7 +49,7 @@ TEST(PhotoPanel, SaysHowFarTheYardsPictureCanBeTrusted) {
   });
   bench.document.commit(editor.finish("add"));
   const QString facts = bench.find<QLabel>("photoFacts")->text();
-  EXPECT_TRUE(facts.contains("2.6 % apart")) << facts.toStdString();  // 120 in drawn, 117 in on the tape
+  EXPECT_TRUE(facts.contains("2.56 % apart")) << facts.toStdString();  // 120 in drawn, 117 in on the tape
   EXPECT_TRUE(bench.find<QPushButton>("photoCheck")->isVisibleTo(&bench.panel));
 }
 
@@ -90,6 +91,21 @@ TEST(PhotoPanel, ScalesAWallsPictureByTwoClicksAndATypedDistance) {
   QTest::keyClick(edit, Qt::Key_Return);
   EXPECT_EQ(bench.undoName(), "Scale the picture");
   EXPECT_NEAR(base::metres(bench.get<yard::Wall>(bench.wall).photoWidth).si, 30 * 0.3048 * 6.0 / drawn, 0.15);
+}
+
+TEST(PhotoPanel, MovesThePictureByAPlaceOnItAndWhereItBelongs) {
+  PhotoBench bench;
+  bench.view.fit(QRectF(-1000, -4000, 11000, 4500), 0.0);
+  auto tool = std::make_unique<PhotoScaleTool>(bench.view, bench.wall);
+  tool->moveInstead();
+  bench.view.setTool(std::move(tool));
+  click(bench.view, bench.view.toView(QPointF(1000, -1500)).toPoint());
+  click(bench.view, bench.view.toView(QPointF(3, -2)).toPoint());  // the wall's corner catches
+  EXPECT_EQ(bench.undoName(), "Move the picture");
+  const base::Vec2 at = base::vec(bench.get<yard::Wall>(bench.wall).photoAt);
+  EXPECT_NEAR(at.x, -1.0, 0.02);
+  EXPECT_NEAR(at.y, -1.5, 0.02);
+  EXPECT_TRUE(bench.view.selecting());
 }
 
 TEST(PdfPage, SaysWhyAFileIsNoPdf) {

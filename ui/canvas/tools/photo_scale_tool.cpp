@@ -60,10 +60,13 @@ bool PhotoScaleTool::hasPhoto() const {
   return !(wall ? wall->photo : yard::site(yard).photo).empty();
 }
 
-QString PhotoScaleTool::name() const { return said("canvas_tool_photo"); }
+QString PhotoScaleTool::name() const {
+  return said(moving_ ? "canvas_tool_photo_move" : "canvas_tool_photo");
+}
 
 QString PhotoScaleTool::status() const {
   if (!hasPhoto()) return said("canvas_status_photo_none");
+  if (moving_) return said(places_.empty() ? "canvas_status_photo_move_from" : "canvas_status_photo_move_to");
   const char* first = checking_ ? "canvas_status_photo_check_first" : "canvas_status_photo_first";
   const char* second = checking_ ? "canvas_status_photo_check_second" : "canvas_status_photo_second";
   return places_.empty()       ? said(first)
@@ -75,7 +78,13 @@ void PhotoScaleTool::press(const ToolEvent& event) {
   last_ = event;
   if (!hasPhoto()) return statusChanged();
   if (asking()) return;
-  places_.push_back(event.scene);
+  // Where it belongs is a place of the yard, which catches; what is clicked on the picture is not.
+  places_.push_back(moving_ && places_.size() == 1 ? caught(event).at : event.scene);
+  if (moving_) {
+    if (places_.size() == 2) return movePhoto();
+    statusChanged();
+    return repaint();
+  }
   if (places_.size() == 2 && pointOf(places_[0]) == pointOf(places_[1])) places_.pop_back();
   if (places_.size() == 2)
     entry().ask(said(checking_ ? "canvas_ask_check" : "canvas_ask_distance"), event.view, units());
@@ -93,6 +102,21 @@ void PhotoScaleTool::entered(base::Length typed) {
   const base::Point from = pointOf(places_[0]), to = pointOf(places_[1]);
   places_.clear();
   checking_ ? check(from, to, typed) : scale(from, to, typed);
+}
+
+void PhotoScaleTool::movePhoto() {
+  const yard::Yard& yard = document().yard();
+  const base::Point by = pointOf(places_[1]) - pointOf(places_[0]);
+  places_.clear();
+  edit::Editor editor(yard);
+  editor.update<yard::Wall>(wall_, [&](yard::Wall& wall) { wall.photoAt = wall.photoAt + by; });
+  if (!wall_)
+    editor.update<yard::Site>(yard::siteId(yard), [&](yard::Site& site) {
+      for (base::Point* p : {&site.photoAt, &site.scaleFrom, &site.scaleTo, &site.checkFrom, &site.checkTo})
+        *p = *p + by;
+    });
+  document().commit(editor.finish(said("canvas_move_photo").toStdString()));
+  leave();
 }
 
 void PhotoScaleTool::scale(base::Point from, base::Point to, base::Length typed) {

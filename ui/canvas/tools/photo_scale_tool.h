@@ -13,6 +13,8 @@ class PhotoScaleTool : public PointTool {
  public:
   /// `wall`: whose picture; none: the yard's. `check`: the scale stands, only the third distance is asked.
   explicit PhotoScaleTool(CanvasView& view, base::Id wall = {}, bool check = false);
+  /// Moves the picture instead: a click on a place of it, then one where that place belongs.
+  void moveInstead() { moving_ = true; }
   QString name() const override;
   QString status() const override;
   void press(const ToolEvent& event) override;
@@ -24,10 +26,11 @@ class PhotoScaleTool : public PointTool {
  private:
   void entered(base::Length typed);
   void scale(base::Point from, base::Point to, base::Length typed);
+  void movePhoto();
   void check(base::Point from, base::Point to, base::Length typed);
   bool hasPhoto() const;
   base::Id wall_;
-  bool checking_ = false;
+  bool checking_ = false, moving_ = false;
   std::vector<QPointF> places_;
   ToolEvent last_;
 };
