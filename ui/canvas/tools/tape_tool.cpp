@@ -232,8 +232,8 @@ QStringList TapeTool::note() const {
   if (!places_) return lines;
   lines << said("canvas_note_tapes_error",
                 {{"error", base::toLength({places_->error})}, {"each", usualError()}}, units());
-  lines << said("canvas_note_tapes_cross", {{"angle", static_cast<std::int64_t>(std::lround(places_->crossing))}},
-                units());
+  lines << said("canvas_note_tapes_cross",
+                {{"angle", static_cast<std::int64_t>(std::lround(places_->crossing))}}, units());
   constexpr double kFlat = 30.0;  // degrees; below it the error more than doubles twice over, choice
   if (std::min(places_->crossing, 180.0 - places_->crossing) < kFlat) lines << said("canvas_note_tapes_flat");
   return lines;
