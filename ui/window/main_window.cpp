@@ -174,6 +174,7 @@ void MainWindow::buildAreas() {
   chartDock_->hide();
   tablesDock_->hide();
   ideasDock_->hide();
+  photoDock_->hide();  // until there is a picture
 
   hint_ = new QLabel(this);
   chosen_ = new QLabel(this);

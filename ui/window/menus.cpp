@@ -160,7 +160,7 @@ void MainWindow::buildViewMenu() {
   add(viewMenu_, tr("&Put areas back"), {}, "actionAreasBack", [this] {
     for (QDockWidget* one : {attentionDock_, itemDock_, layersDock_, photoDock_, changesDock_}) {
       addDockWidget(Qt::RightDockWidgetArea, one);
-      one->show();
+      one->setVisible(one != photoDock_ || !yard::site(document_.yard()).photo.empty());
     }
     for (QDockWidget* one : {layersDock_, photoDock_, changesDock_}) tabifyDockWidget(itemDock_, one);
     itemDock_->raise();

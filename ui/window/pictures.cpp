@@ -1,6 +1,7 @@
 // Pictures under the Yard and the walls, and outlines from files: chosen, dropped, read, stored in the yard.
 #include <QBuffer>
 #include <QComboBox>
+#include <QDockWidget>
 #include <QFile>
 #include <QFileDialog>
 #include <QFileInfo>
@@ -142,6 +143,8 @@ bool MainWindow::importPicture(const QString& path, Id wall) {
   }
   document_.commit(editor.finish(tr("Add the picture").toStdString()));
   drawings_->setCurrentIndex(wall ? 1 : 0);
+  photoDock_->show();
+  photoDock_->raise();
   view().fitAll();
   wall ? front_->scalePhoto() : yard_->scalePhoto();
   view().setFocus();
