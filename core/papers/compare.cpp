@@ -119,13 +119,16 @@ std::vector<Line> figureLines(const Assessment& first) {
                    }});
   lines.push_back({"parts_to_buy", "", 0,
                    [](const Side& s) { return std::optional(partsWhere(*s.assessment, isToBuy)); }});
-  lines.push_back({"cost", money, 2, [](const Side& s) {
-                     return std::optional(static_cast<double>(s.assessment->totals.cost.count) * 1e-4);
-                   }});
   lines.push_back({"parts_without_price", "", 0, [](const Side& s) {
                      return std::optional(partsWhere(*s.assessment, [](const takeoff::PartLine& line) {
                        return isToBuy(line) && !line.priced;
                      }));
+                   }});
+  lines.push_back({"cost", money, 2, [](const Side& s) -> std::optional<double> {
+                     const takeoff::Totals& t = s.assessment->totals;
+                     if (t.cost.count == 0 && !t.costComplete)
+                       return std::nullopt;  // nothing has a price yet
+                     return static_cast<double>(t.cost.count) * 1e-4;
                    }});
   static constexpr std::pair<const char*, Severity> kSeverities[] = {
       {"danger", Severity::Danger},

@@ -58,6 +58,7 @@ TEST(Compare, FiguresAreTheEnginesOnEachSide) {
   double amps = 0.0;
   for (const auto& [id, supply] : t.first.assessment->fullWhite.supplies) amps += supply.amps;
   EXPECT_NEAR(std::stod(rowOf(table, "Amps at full white")[1]), amps, 0.06);
+  EXPECT_EQ(rowOf(table, "Cost")[1], "") << "nothing has a price: no cost is not no money";
   const std::vector<Side> three{t.first, t.second, t.first};
   EXPECT_EQ(comparedFigures(three).keys.size(), 4u);
 }
