@@ -19,17 +19,17 @@ void tell(const assess::Assessment& a, const Rule& rule, Id id, const std::vecto
     Finding finding = begin(a, rule, strip ? Severity::Note : Severity::Danger, id);
     finding.subjects.push_back(areas.front());
     finding.used = 2.0;
-    finding.figure = label(a, id);
+    finding.figure = std::string();  // inside or not: no share of a limit
     finding.limit = std::string();
     finding.place = {place.x, place.y, 0.0};
     const bool buried = area && area->kind == FeatureKind::BuriedLine;
-    finding.sentence = {
-        strip    ? "keep_out_strip"
-        : buried ? "keep_out_buried"
-                 : "keep_out",
-        {{"what", label(a, id)},
-         {"area", label(a, areas.front())},
-         {"reason", area && !area->reason.empty() ? area->reason : std::string("no reason written")}}};
+    const bool reason = area && !area->reason.empty();
+    finding.sentence = {strip    ? (reason ? "keep_out_strip" : "keep_out_strip_bare")
+                        : buried ? (reason ? "keep_out_buried" : "keep_out_buried_bare")
+                                 : "keep_out",
+                        {{"what", label(a, id)},
+                         {"area", label(a, areas.front())},
+                         {"reason", reason ? area->reason : std::string("no reason written")}}};
     finding.advice = {"keep_out_advice", {{"what", label(a, id)}}};
     out.push_back(std::move(finding));
     return;

@@ -67,8 +67,8 @@ void sightTriangle(const assess::Assessment& a, const Rule& rule, std::vector<Fi
       Finding finding = begin(a, rule, Severity::WontWork, id);
       finding.subjects.push_back(area.feature);
       finding.used = 2.0;
-      finding.figure = base::toLength({at->z});
-      finding.limit = feature->clearFrom;
+      finding.figure = std::string();  // between two heights: no share of one
+      finding.limit = std::string();
       finding.place = *at;
       const bool open = feature->clearTo <= feature->clearFrom;
       finding.sentence = {open ? "sight_triangle_open" : "sight_triangle",
