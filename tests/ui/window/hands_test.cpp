@@ -270,9 +270,11 @@ TEST(KeysStayOnTheYard, WhileWhatIsWrongChangesUnderThem) {
   for (const auto& [id, prop] : yard::all<yard::Prop>(open.yard()))
     if (prop->name == "Star") wired = id;
   ASSERT_TRUE(wired);
-  const auto& findings = open.document().report()->findings;
-  for (std::size_t i = 0; i < findings.size(); ++i)
-    if (!findings[i].subjects.empty() && findings[i].subjects.front() == wired) Q_EMIT view.findingClicked(i);
+  const auto report = open.document().report();
+  const auto low = std::find_if(report->findings.begin(), report->findings.end(),
+                                [&](const auto& finding) { return finding.rule == "low_volts"; });
+  ASSERT_NE(low, report->findings.end());
+  Q_EMIT view.findingClicked(static_cast<std::size_t>(low - report->findings.begin()));
   EXPECT_EQ(open.window.focusWidget(), &view) << "a sign that is clicked opens, and the keys stay";
   open.document().selection().set({wired});
   const base::Point before = yard::find<yard::Prop>(open.yard(), wired)->at;
