@@ -107,7 +107,7 @@ const std::vector<Rule>& rules() {
        "spreads of the parts, 19 in 20 (JCGM 100:2008, 4.3.4); the chance allowed is the yard's setting, "
        "common "
        "practice, no source",
-       "brightness limit", "", verdicts::lowMargin},
+       "brightness limit", "feed", verdicts::lowMargin},
       {"measured_differs", "Measured value differs", "core/findings/rules/measured_differs.cpp",
        "largest normalized residual above 3 (Abur and Gómez-Expósito, Power System State Estimation, ch. 5)",
        "as measured", "", verdicts::measuredDiffers},
@@ -116,17 +116,17 @@ const std::vector<Rule>& rules() {
       {"feed_lost", "One feed lost", "core/findings/rules/feed_lost.cpp",
        "blade fuses may open from 110 % of their rating and last at up to 75 % (287-series data sheet; fuse "
        "makers' guide); the wire's limit",
-       "one lost", "", verdicts::feedLost},
+       "one lost", "feed", verdicts::feedLost},
       {"short_not_cleared", "Short that no fuse clears", "core/findings/rules/short_not_cleared.cpp",
        "blade fuses open for certain from 135 % of their rating, within 600 s (287-series data sheet)",
-       "fault", "", verdicts::shortNotCleared},
+       "fault", "smaller_fuse", verdicts::shortNotCleared},
       {"zero_open", "0 V not joined", "core/findings/rules/zero_open.cpp",
        "a single-ended line is judged against the receiver's 0 V", "always", "", verdicts::zeroOpen},
       {"thin_return", "0 V carries another supply's return", "core/findings/rules/thin_return.cpp",
        "the wire's limit", "brightness limit", "", verdicts::thinReturn},
       {"pink_white", "White turns pink", "core/findings/rules/pink_white.cpp",
        "forward volts of red, green and blue (WS2812B data sheet); the limit is common practice, no source",
-       "brightness limit", "", verdicts::pinkWhite},
+       "brightness limit", "feed", verdicts::pinkWhite},
   };
   return table;
 }

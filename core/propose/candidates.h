@@ -20,6 +20,7 @@ std::vector<Proposal> feedSection(const Case& c);
 std::vector<Proposal> splitRun(const Case& c);
 std::vector<Proposal> splitAtChange(const Case& c);
 std::vector<Proposal> rightFuse(const Case& c);
+std::vector<Proposal> smallerFuse(const Case& c);
 std::vector<Proposal> relieveSupply(const Case& c);
 std::vector<Proposal> shortenReach(const Case& c);
 std::vector<Proposal> freeAddress(const Case& c);

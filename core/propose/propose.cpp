@@ -19,6 +19,7 @@ Maker makerOf(const std::string& key) {
       {"split_run", splitRun},
       {"split_at_change", splitAtChange},
       {"right_fuse", rightFuse},
+      {"smaller_fuse", smallerFuse},
       {"relieve_supply", relieveSupply},
       {"shorten_reach", shortenReach},
       {"free_address", freeAddress},

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "core/catalog/conductors.h"
 #include "core/circuit/protection.h"
 #include "core/findings/rule_help.h"
 #include "core/propose/candidates.h"
@@ -36,6 +37,31 @@ std::vector<Proposal> rightFuse(const Case& c) {
   // No fuse fits both: take load off by a feed.
   if (usual->run)
     for (Proposal& proposal : feedRun(c)) out.push_back(std::move(proposal));
+  return out;
+}
+
+/// The largest fuse below the present one that opens in time and lasts under its load; else a feed, so that
+/// the load is shared and the short has less wire before it.
+std::vector<Proposal> smallerFuse(const Case& c) {
+  std::vector<Proposal> out;
+  const Id position = c.finding.subjects.front();
+  const auto* port = find<Port>(c.a.yard, position);
+  const auto* holder = find<FusePosition>(c.a.yard, position);
+  if (!port && !holder) return out;
+  const base::Current now = port ? port->fuse : holder->fuse;
+  double load = 0.0;
+  if (const auto amps = c.a.limit.portAmps.find(position); port && amps != c.a.limit.portAmps.end())
+    load = amps->second;
+  if (const auto feed = c.a.limit.feeds.find(feedOnFusePosition(c.a.yard, position));
+      holder && feed != c.a.limit.feeds.end())
+    load = feed->second.amps;
+  const double usable = base::fraction(settings(c.a.yard).fuseUsable);
+  std::vector<base::Current> smaller;
+  for (const base::Current fuse : catalog::fuseSeries())
+    if ((now.count <= 0 || fuse < now) && base::amps(fuse).si * usable >= load) smaller.push_back(fuse);
+  std::sort(smaller.rbegin(), smaller.rend());
+  for (const base::Current fuse : smaller) out.push_back(withFuse(c, position, fuse));
+  for (Proposal& proposal : feedRun(c)) out.push_back(std::move(proposal));
   return out;
 }
 

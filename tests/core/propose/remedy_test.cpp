@@ -25,6 +25,26 @@ std::vector<RemedyCase> remedyCases() {
          y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.brightnessLimit = {450'000}; });
        },
        "14/2"},
+      {"pink_white",
+       [](TestYard& y) {
+         y.addLongRun(y.ports[1], 6);
+         y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.brightnessLimit = {450'000}; });
+       },
+       "14/2"},
+      {"short_not_cleared",
+       [](TestYard& y) {
+         for (const Id port : y.ports) y.set<Port>(port, [](Port& p) { p.fuse = {7'500'000}; });
+         y.addLongRun(y.ports[1], 4);
+       },
+       "K1-P0"},
+      {"feed_lost",
+       [](TestYard& y) {
+         const Id run = y.addLongRun(y.ports[1], 6);
+         const RunItem last = find<Run>(y.e.yard(), run)->items.back();
+         y.addFeed(y.fuses[0], last.prop, 1);
+         y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.brightnessLimit = {350'000}; });
+       },
+       "14/2"},
       {"port_pixels",
        [](TestYard& y) { y.set<Controller>(y.controller, [](Controller& c) { c.pixelsPerPort = 80; }); },
        "K1-P02"},
