@@ -6,6 +6,7 @@
 
 #include "core/base/number_text.h"
 #include "core/edit/ideas.h"
+#include "core/yard/this_year.h"
 
 namespace yw::papers {
 namespace {
@@ -74,7 +75,7 @@ Digest::Digest(const Assessment& assessment)
   runs_.insert(runs_.end(), unplugged.begin(), unplugged.end());
   for (const auto& [id, cable] : yard::all<yard::Cable>(y))
     if (cable->from.kind == yard::TerminalKind::FusePosition &&
-        cable->to.kind == yard::TerminalKind::PropPixel)
+        cable->to.kind == yard::TerminalKind::PropPixel && !rests(cable->to.record))
       feeds_.push_back(id);
   sortByLabel(feeds_);
   for (const Id feed : feeds_)
@@ -156,6 +157,11 @@ const circuit::RunFigure* Digest::figure(const circuit::Power& power, Id run) co
   return lookUp(power.runs, run);
 }
 
+bool Digest::rests(Id prop) const {
+  const auto* record = yard::find<yard::Prop>(y, prop);
+  return record != nullptr && yard::rests(*record);
+}
+
 const data::RunData* Digest::dataOf(Id run) const { return lookUp(a.data.runs, run); }
 
 const yard::Product* Digest::product(Id prop) const {
@@ -196,6 +202,9 @@ std::vector<Piece> Digest::pieces(Id run) const {
       piece.enters = landmark(piece.prop, piece.entered);
       piece.leaves = landmark(piece.prop, piece.left);
     }
+  std::erase_if(out, [this](const Piece& piece) {
+    return piece.kind == yard::RunItemKind::Stretch && rests(piece.prop);
+  });
   return out;
 }
 

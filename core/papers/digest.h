@@ -81,6 +81,7 @@ class Digest {
   const circuit::RunLayout* layout(Id run) const;
   const circuit::RunFigure* figure(const circuit::Power& power, Id run) const;
   const data::RunData* dataOf(Id run) const;
+  bool rests(Id prop) const;  ///< drawn, but on no sheet of this year
   const yard::Product* product(Id prop) const;
 
   /// `Arch 1 pixel 25` of a place along the run (1-based); `null pixel` where it is one.

@@ -133,6 +133,17 @@ TEST(Pieces, TellWhereDataEntersATurnedStretch) {
   EXPECT_EQ(pieces[1].first, pieces[0].last + 1);
 }
 
+TEST(Pieces, LeaveOutWhatRestsThisYear) {
+  const PaperYard y;
+  edit::Editor editor(y.assessed()->yard);
+  editor.update<yard::Prop>(y.tree, [](yard::Prop& p) { p.status = yard::PropStatus::NotThisYear; });
+  const auto a = assess::assess(editor.yard());
+  const std::vector<Piece> pieces = Digest(*a).pieces(y.run2);
+  ASSERT_EQ(pieces.size(), 1U);
+  EXPECT_EQ(pieces[0].item, 1);
+  EXPECT_EQ(pieces[0].first, 1);
+}
+
 PaperTable wide(int rows, const std::string& words) {
   PaperTable table;
   table.column("Id").column("Words").column("Amps", Align::Right).column("Done", Align::Center);
