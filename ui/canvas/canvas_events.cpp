@@ -172,6 +172,14 @@ void CanvasView::keyPressEvent(QKeyEvent* event) {
   event->ignore();
 }
 
+/// Some X servers send a held key as release and press at one instant, and Qt does not always mark them as
+/// repeats. No hand presses a key again that soon.
+bool CanvasView::isHeld(const QKeyEvent& event) const {
+  constexpr quint64 kInstant = 5;  // ms
+  return event.isAutoRepeat() || (event.key() == releasedKey_ && event.timestamp() > 0 &&
+                                  event.timestamp() - releasedAt_ <= kInstant);
+}
+
 bool CanvasView::handleKey(QKeyEvent& event) {
   const bool control = event.modifiers() & Qt::ControlModifier;
   switch (event.key()) {
@@ -182,16 +190,16 @@ bool CanvasView::handleKey(QKeyEvent& event) {
       }
       return true;
     case Qt::Key_Left:
-      nudge(-1, 0, event.modifiers(), event.isAutoRepeat());
+      nudge(-1, 0, event.modifiers(), isHeld(event));
       return true;
     case Qt::Key_Right:
-      nudge(1, 0, event.modifiers(), event.isAutoRepeat());
+      nudge(1, 0, event.modifiers(), isHeld(event));
       return true;
     case Qt::Key_Up:
-      nudge(0, 1, event.modifiers(), event.isAutoRepeat());
+      nudge(0, 1, event.modifiers(), isHeld(event));
       return true;
     case Qt::Key_Down:
-      nudge(0, -1, event.modifiers(), event.isAutoRepeat());
+      nudge(0, -1, event.modifiers(), isHeld(event));
       return true;
     case Qt::Key_PageDown:
       walk(1);
@@ -242,6 +250,8 @@ bool CanvasView::handleKey(QKeyEvent& event) {
 }
 
 void CanvasView::keyReleaseEvent(QKeyEvent* event) {
+  releasedKey_ = event->key();
+  releasedAt_ = event->timestamp();
   if (event->key() == Qt::Key_Space && !event->isAutoRepeat()) {
     spaceDown_ = false;
     if (!panning_) viewport()->setCursor(tool_->cursor());

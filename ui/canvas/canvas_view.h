@@ -232,6 +232,7 @@ class CanvasView : public QGraphicsView {
   ToolEvent toolEvent(const QMouseEvent& event) const;
   QString tipAt(QPoint view) const;
   bool handleKey(QKeyEvent& event);
+  bool isHeld(const QKeyEvent& event) const;  ///< the key was down before this press
 
   Document& document_;
   Look look_;
@@ -244,6 +245,8 @@ class CanvasView : public QGraphicsView {
   base::Length nudgeStep_;
   base::Point copyOffset_{base::feet(2), base::Length{0}};
   int nudges_ = 0;
+  int releasedKey_ = 0;
+  quint64 releasedAt_ = 0;  ///< ms, as the event says
   bool fitted_ = false;
   QTimer marksTimer_;
   std::vector<PlacedLabel> labels_;

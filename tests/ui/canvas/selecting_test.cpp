@@ -247,6 +247,32 @@ TEST(Keys, NudgeMovesOneInchTenWithShiftAndOneStepWhileHeld) {
               0.127 - 1e-3 / rings.view.scaleNow(), 1e-6);
 }
 
+// Seen under X: a held key as releases and presses at one instant, none of them marked as a repeat.
+TEST(Keys, AHeldKeyIsOneStepAlsoWhenItComesAsReleasesAndPresses) {
+  Rings rings;
+  rings.document.selection().set({rings.a});
+  const std::size_t steps = rings.steps();
+  const base::Point before = rings.get<yard::Prop>(rings.a).at;
+  const auto send = [&](QEvent::Type type, quint64 at) {
+    QKeyEvent event(type, Qt::Key_Right, {});
+    event.setTimestamp(at);
+    QApplication::sendEvent(&rings.view, &event);
+  };
+  send(QEvent::KeyPress, 1000);
+  for (quint64 at = 1500; at < 1700; at += 40) {
+    send(QEvent::KeyRelease, at);
+    send(QEvent::KeyPress, at);
+  }
+  EXPECT_EQ(rings.steps(), steps + 1);
+  EXPECT_EQ(rings.get<yard::Prop>(rings.a).at.x - before.x, base::inches(6));
+  send(QEvent::KeyRelease, 1700);
+  send(QEvent::KeyPress, 1790);  // a quick second press
+  EXPECT_EQ(rings.steps(), steps + 2);
+  rings.document.undo();
+  rings.document.undo();
+  EXPECT_EQ(rings.get<yard::Prop>(rings.a).at, before);
+}
+
 TEST(Keys, NudgeStepCanBeSet) {
   Rings rings;
   rings.view.setNudgeStep(base::inches(6));
