@@ -100,7 +100,9 @@ void MainWindow::buildAreas() {
   walls_ = new QComboBox(this);
   walls_->setObjectName(QStringLiteral("wallChoice"));
   walls_->setAccessibleName(tr("Wall"));
-  head->addWidget(new QLabel(tr("Wall"), this));
+  auto* wall = new QLabel(tr("Wall"), this);
+  wall->setMinimumHeight(walls_->sizeHint().height());  // its words level with the choice
+  head->addWidget(wall);
   head->addWidget(walls_);
   const auto& words = yard::words(yard::OpeningKind{});
   for (std::size_t i = 0; i < words.size(); ++i) {
