@@ -136,13 +136,14 @@ void Counter::countRecords() {
 }
 
 void Counter::addPixels() {
-  std::map<Id, std::int64_t> pixels;  // by product; none: no product
+  std::map<Id, std::int64_t> pixels, inProps;  // by product, none: no product; of them in built props
   for (const auto& [id, prop] : yard::all<yard::Prop>(yard_)) {
     const auto shape = shapes_.find(id);
     if (!counted(*prop) || shape == shapes_.end()) continue;
     const auto count = static_cast<std::int64_t>(shape->second->pixels.size());
     out_.pixels += count;
     pixels[yard::productIdOf(yard_, *prop)] += count;
+    if (built(*prop)) inProps[yard::productIdOf(yard_, *prop)] += count;
   }
   for (const auto& [id, count] : pixels) {
     const auto* product = yard::find<yard::Product>(yard_, id);
@@ -152,7 +153,7 @@ void Counter::addPixels() {
     line.count = count;
     const auto owned = ownedProducts_.find(id);
     const auto named = ownedThings_.find(plain(line.what));
-    line.owned = (owned == ownedProducts_.end() ? 0 : owned->second) +
+    line.owned = inProps[id] + (owned == ownedProducts_.end() ? 0 : owned->second) +
                  (named == ownedThings_.end() ? 0 : named->second);
     line.owned = std::min(line.owned, count);
     if (product != nullptr) {

@@ -44,7 +44,8 @@ TEST(Totals, CountPropsThatAreMeantForThisYear) {
 
 TEST(Totals, BuyWholeStringsOfWhatIsNotOwned) {
   BenchYard b;
-  propOf(b, 260);
+  const Id prop = propOf(b, 260);
+  b.change<yard::Prop>(prop, [](auto& p) { p.status = yard::PropStatus::Building; });
   b.change<yard::Product>(b.product, [](auto& p) { p.price = {125'000}; });
   Totals totals = counted(b);
   const PartLine* pixels = line(totals, "Pixels", "node");
@@ -61,6 +62,19 @@ TEST(Totals, BuyWholeStringsOfWhatIsNotOwned) {
   EXPECT_EQ(pixels->owned, 70);
   EXPECT_EQ(pixels->strings, 4);
   EXPECT_EQ(totals.cost.count, 4 * 125'000);
+}
+
+TEST(Totals, BuyNoPixelsForPropsThatAreBuilt) {
+  BenchYard b;
+  const Id ready = propOf(b, 100), building = propOf(b, 60);
+  b.change<yard::Prop>(ready, [](auto& p) { p.status = yard::PropStatus::Ready; });
+  b.change<yard::Prop>(building, [](auto& p) { p.status = yard::PropStatus::Building; });
+  const Totals totals = counted(b);
+  const PartLine* pixels = line(totals, "Pixels", "node");
+  ASSERT_NE(pixels, nullptr);
+  EXPECT_EQ(pixels->count, 160);
+  EXPECT_EQ(pixels->owned, 100);
+  EXPECT_EQ(pixels->strings, 2) << "60 pixels on strings of 50";
 }
 
 TEST(Totals, AddUpLeadsByWireWithoutTheOnesOwned) {
