@@ -1253,8 +1253,8 @@ void fields(Self& r, Visit&& visit, const IssuedSheet*) {
   visit(Field{"hash", "Content"}, r.hash);
 }
 
-/// One record that an idea has otherwise than the yard: each side as one line of the codec's JSON, empty where
-/// it is not there.
+/// One record that an idea has otherwise than the yard: each side as one line of the codec's JSON, empty
+/// where it is not there.
 struct IdeaChange {
   std::int64_t record = 1;    ///< its id; no reference, for it need not be there just now
   std::string before, after;  ///< in the yard when the idea was last looked at; in the idea
