@@ -35,9 +35,11 @@ class Merger {
     for (const auto& [name, value] : ideas.items())
       if (!names.contains(name)) names[name] = value;
     Json out = Json::object();
+    const std::string before = path.empty() ? path : path + ".";
     for (const auto& [name, ignored] : names.items()) {
-      Json value =
-          merge(at(base, name), at(yards, name), at(ideas, name), path.empty() ? name : path + "." + name);
+      std::string inner = before;
+      inner += name;
+      Json value = merge(at(base, name), at(yards, name), at(ideas, name), inner);
       if (!value.is_null()) out[name] = std::move(value);
     }
     return out;
