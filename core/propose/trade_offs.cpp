@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include "core/edit/usual.h"
 #include "core/findings/findings.h"
@@ -49,12 +50,13 @@ void count(TradeOffRow& row, const assess::Assessment& after) {
   }
 }
 
-/// The yard as `editor` has it, planned.
-TradeOffRow rowOf(const assess::AssessmentPtr& from, const edit::Editor& editor, std::set<std::string> parts,
-                  const Stop& stop) {
+/// The yard as `editor` has it, planned; none if it was stopped before all of it was.
+std::optional<TradeOffRow> rowOf(const assess::AssessmentPtr& from, const edit::Editor& editor,
+                                 std::set<std::string> parts, const Stop& stop) {
   const edit::Change chosen = editor.finish("Choose");
   const auto changed = chosen.empty() ? from : assess::assess(editor.yard(), from);
   const WholePlan whole = planWhole(changed, parts, stop);
+  if (whole.stopped) return std::nullopt;
   TradeOffRow row;
   for (const auto& [part, plan] : whole.parts) row.cannot += std::ssize(plan.cannot);
   count(row, *whole.after);
@@ -83,7 +85,9 @@ std::vector<TradeOffRow> brightness(const assess::AssessmentPtr& a, Id, const St
     if (!goesOn(stop, begins)) break;
     edit::Editor editor(a->yard);
     editor.update<Settings>(settingsId(a->yard), [&](Settings& s) { s.brightnessLimit = limit; });
-    TradeOffRow row = rowOf(a, editor, kParts, stop);
+    auto planned = rowOf(a, editor, kParts, stop);
+    if (!planned) break;
+    TradeOffRow& row = *planned;
     row.value = base::fraction(limit);
     row.choice = {"trade_off_choice_brightness", {{"percent", std::llround(100 * row.value)}}};
     row.now = limit == own;
@@ -101,7 +105,9 @@ std::vector<TradeOffRow> frames(const assess::AssessmentPtr& a, Id, const Stop& 
     if (!goesOn(stop, begins)) break;
     edit::Editor editor(a->yard);
     editor.update<Settings>(settingsId(a->yard), [&](Settings& s) { s.frameRate = rate; });
-    TradeOffRow row = rowOf(a, editor, kParts, stop);
+    auto planned = rowOf(a, editor, kParts, stop);
+    if (!planned) break;
+    TradeOffRow& row = *planned;
     row.value = static_cast<double>(rate.count) * 1e-3;
     row.choice = {"trade_off_choice_frames", {{"frames", std::llround(row.value)}}};
     row.now = rate == own;
@@ -145,7 +151,9 @@ std::vector<TradeOffRow> boxes(const assess::AssessmentPtr& a, Id, const Stop& s
       edit::addPorts(editor, editor.add(controller), kMoreBoxPorts);
       with = assess::assess(editor.yard(), with);
     }
-    TradeOffRow row = rowOf(a, editor, parts, stop);
+    auto planned = rowOf(a, editor, parts, stop);
+    if (!planned) break;
+    TradeOffRow& row = *planned;
     row.value = static_cast<double>(row.boxes);
     row.choice = {"trade_off_choice_boxes", {{"boxes", row.boxes}}};
     row.now = more == 0;
@@ -205,7 +213,9 @@ std::vector<TradeOffRow> volts(const assess::AssessmentPtr& a, Id subject, const
           gone.push_back(run);
       editor.remove(gone);
     }
-    TradeOffRow row = rowOf(a, editor, kParts, stop);
+    auto planned = rowOf(a, editor, kParts, stop);
+    if (!planned) break;
+    TradeOffRow& row = *planned;
     row.value = base::volts(voltage).si;
     row.choice = {"trade_off_choice_volts",
                   {{"volts", voltage}, {"pixel", find<Product>(a->yard, id)->name}}};

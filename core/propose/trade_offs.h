@@ -37,7 +37,8 @@ struct TradeOff {
 /// brightness: 20 to 100 % and the yard's own. frames: 20 to 60 a second and the yard's own. boxes: as many
 /// as there are and up to two more, each with a controller, put where they save most. volts: the subject
 /// prop, or without one all props of the most used pixel, with a pixel of the same colors and spacing of
-/// other volts. `stop` ends it before the next row; `begins` (may be empty) is told of each row as it begins.
+/// other volts. `stop` ends it with the rows that are whole; `begins` (may be empty) is told of each row as
+/// it begins.
 std::span<const TradeOff> tradeOffs();
 const TradeOff* findTradeOff(std::string_view key);
 

@@ -287,6 +287,19 @@ TEST(TradeOffs, ARowsChangeMakesTheYardItTellsOf) {
     }
 }
 
+TEST(TradeOffs, ARowThatIsStoppedMidwayIsLeftOut) {
+  TestYard y;
+  const auto yard = assess::assess(bare(y.e.yard()));
+  for (const propose::TradeOff& what : propose::tradeOffs()) {
+    const auto whole = what.rows(yard, {}, std::atomic<bool>{false}, {});
+    std::atomic<bool> stop{false};
+    std::size_t begun = 0;
+    const auto some = what.rows(yard, {}, stop, [&] { stop = ++begun == 2; });
+    ASSERT_LE(some.size(), 1u) << what.key;
+    for (std::size_t i = 0; i < some.size(); ++i) EXPECT_EQ(some[i].cost, whole.at(i).cost) << what.key;
+  }
+}
+
 TEST(TradeOffs, MoreFramesLeaveFewerPixelsOnAPort) {
   edit::Editor editor(onlyProps(1));
   const Id arch = all<Prop>(editor.yard()).front().first;
