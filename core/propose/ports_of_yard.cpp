@@ -478,8 +478,14 @@ class PortsPlanner {
                 item.reversed ? "plan_stretch_turned" : "plan_stretch",
                 {{"prop", labelOf(after->yard, item.prop)}, {"first", range.first}, {"last", range.last}}});
       }
-      const auto lead = after->routes.cables.find({routes::CableRole::Lead, id, 0});
-      const double length = lead == after->routes.cables.end() ? 0.0 : lead->second.length();
+      double length = 0.0;  // to the first pixel, through the boosters on the way
+      for (std::int64_t i = 0; i < std::ssize(run.items); ++i) {
+        for (const auto role : {routes::CableRole::Lead, routes::CableRole::Jumper})
+          if (const auto cable = after->routes.cables.find({role, id, i});
+              cable != after->routes.cables.end())
+            length += cable->second.length();
+        if (run.items[static_cast<std::size_t>(i)].kind == RunItemKind::Stretch) break;
+      }
       out_.steps.push_back({id,
                             {"plan_port",
                              {{"port", labelOf(after->yard, run.port)},
