@@ -98,9 +98,10 @@ class Loosen {
     return !r.members.empty();
   }
   bool operator()(Run& r) const {
-    const bool hadItems = !r.items.empty();
-    std::erase_if(r.items, [this](const RunItem& item) { return isGone(item.prop); });
-    return (!hadItems || !r.items.empty()) && forget(r);
+    const auto lost = std::erase_if(r.items, [this](const RunItem& item) { return isGone(item.prop); });
+    const bool lights = std::any_of(r.items.begin(), r.items.end(),
+                                    [](const RunItem& item) { return item.kind == RunItemKind::Stretch; });
+    return (lost == 0 || lights) && forget(r);
   }
   bool operator()(OwnedItem& r) const {
     const auto* product = find<Product>(yard_, r.product);

@@ -76,6 +76,17 @@ TEST(Editor, TheLastPropTakesRunAndArrayAlong) {
   EXPECT_TRUE(edit.yard().records.contains(empty));
 }
 
+TEST(Editor, ARunOfBoostersAloneGoesWithItsLastProp) {
+  Editor edit(emptyYard());
+  const Id near = edit.add(Prop{}), far = edit.add(Prop{});
+  const Id run =
+      edit.add(yard::Run{.items = {{.prop = near}, {.kind = yard::RunItemKind::Booster}, {.prop = far}}});
+  edit.remove(near);
+  EXPECT_TRUE(edit.yard().records.contains(run));
+  edit.remove(far);
+  EXPECT_FALSE(edit.yard().records.contains(run));
+}
+
 TEST(Editor, RemovingABoxTakesWhatIsInItAndItsFeeds) {
   Bench b;
   b.edit.remove(b.box);
