@@ -8,13 +8,24 @@
 namespace yw::papers {
 namespace {
 
-constexpr double kPadX = 1.5, kPadY = 1.1;
+constexpr double kPadX = 1.5;
 constexpr double kUnbroken = 18.0;  // mm; what is shorter stays on one line
 constexpr double kTickSide = 6.5, kBlankWidth = 21.0;
 constexpr double kBarHeight = 1.6, kBarWidth = 16.0, kBarRoom = 3.4;
 constexpr Type kHeadType{kNoteSize, true};
 
-double lineStep(const CellLine& line) { return line.size * kLineStep; }
+/// Heights of a table's rows, lower on a sheet that is set tight.
+struct Heights {
+  double row, pad, step;  ///< mm; mm; of a line, part of its size
+  Heights(const PaperTable& table, double tight)
+      : row(table.rowHeight * tight), pad(1.1 * tight * tight), step(kLineStep * (2.0 + tight) / 3.0) {}
+  double of(const CellLine& line) const { return line.size * step; }
+  double of(const std::vector<CellLine>& lines) const {
+    double height = 0.0;
+    for (const CellLine& line : lines) height += of(line);
+    return height;
+  }
+};
 
 /// Widest word and widest line of a text.
 struct Need {
@@ -57,15 +68,10 @@ struct SetRow {
   }
 };
 
-double heightOf(const std::vector<CellLine>& lines) {
-  double height = 0.0;
-  for (const CellLine& line : lines) height += lineStep(line);
-  return height;
-}
-
-SetRow setRow(const PaperTable& table, const PaperRow& row, const std::vector<double>& widths) {
+SetRow setRow(const PaperTable& table, const PaperRow& row, const std::vector<double>& widths,
+              const Heights& heights) {
   SetRow set;
-  set.height = table.rowHeight;
+  set.height = heights.row;
   std::vector<double> extras;
   for (std::size_t c = 0; c < table.columns.size(); ++c) {
     std::vector<CellLine> lines;
@@ -82,36 +88,39 @@ SetRow setRow(const PaperTable& table, const PaperRow& row, const std::vector<do
     set.cells.push_back(std::move(lines));
   }
   for (std::size_t c = 0; c < set.cells.size(); ++c)
-    set.height = std::max(set.height, heightOf(set.cells[c]) + set.drop(c) + extras[c] + 2 * kPadY);
+    set.height = std::max(set.height, heights.of(set.cells[c]) + set.drop(c) + extras[c] + 2 * heights.pad);
   return set;
 }
 
 /// Takes from `rest` what fits in `height`.
-SetRow takePart(SetRow& rest, double height) {
+SetRow takePart(SetRow& rest, double height, const Heights& heights) {
   SetRow part;
   part.height = height;
   for (std::vector<CellLine>& lines : rest.cells) {
-    double used = 2 * kPadY;
+    double used = 2 * heights.pad;
     std::size_t n = 0;
-    while (n < lines.size() && used + lineStep(lines[n]) <= height) used += lineStep(lines[n++]);
+    while (n < lines.size() && used + heights.of(lines[n]) <= height) used += heights.of(lines[n++]);
     part.cells.emplace_back(lines.begin(), lines.begin() + static_cast<std::ptrdiff_t>(n));
     lines.erase(lines.begin(), lines.begin() + static_cast<std::ptrdiff_t>(n));
   }
   rest.height = 0.0;
   for (const std::vector<CellLine>& lines : rest.cells)
-    rest.height = std::max(rest.height, heightOf(lines) + 2 * kPadY);
+    rest.height = std::max(rest.height, heights.of(lines) + 2 * heights.pad);
   return part;
 }
 
 class TablePainter {
  public:
   TablePainter(SheetPages& sheet, const PaperTable& table)
-      : sheet_(sheet), table_(table), widths_(columnWidths(table, sheet.width())) {}
+      : sheet_(sheet),
+        table_(table),
+        widths_(columnWidths(table, sheet.width())),
+        heights_(table, sheet.tight()) {}
 
   void paint() {
-    double first = headHeight() + table_.rowHeight;
+    double first = headHeight() + heights_.row;
     if (!table_.rows.empty() && table_.rows.front().band.empty())
-      first = headHeight() + std::min(setRow(table_, table_.rows.front(), widths_).height, 60.0);
+      first = headHeight() + std::min(setRow(table_, table_.rows.front(), widths_, heights_).height, 60.0);
     sheet_.need(first);
     heads();
     for (std::size_t i = 0; i < table_.rows.size(); ++i) {
@@ -167,7 +176,7 @@ class TablePainter {
 
   void band(const PaperRow& row, bool more) {
     const double height = kTextSize * kLineStep + 2.6;
-    if (sheet_.room() < height + (more ? table_.rowHeight + 4.0 : 0.0)) turnPage();
+    if (sheet_.room() < height + (more ? heights_.row + 4.0 : 0.0)) turnPage();
     const Type type{kTextSize, true};
     sheet_.sketch(row.record)
         .text({sheet_.left() + kPadX, sheet_.y + 1.6 + kTextSize * 0.9},
@@ -182,18 +191,18 @@ class TablePainter {
   }
 
   void body(const PaperRow& row) {
-    SetRow set = setRow(table_, row, widths_);
+    SetRow set = setRow(table_, row, widths_, heights_);
     const double page = sheet_.content().h - headHeight();
     if (set.height <= page && sheet_.room() < set.height) turnPage();
     bool first = true;
     while (set.height > sheet_.room() + 1e-6) {
-      if (sheet_.room() >= table_.rowHeight + 4.0) {
-        part(row, takePart(set, sheet_.room()), first);
+      if (sheet_.room() >= heights_.row + 4.0) {
+        part(row, takePart(set, sheet_.room(), heights_), first);
         first = false;
       }
       turnPage();
     }
-    set.height = std::max(set.height, table_.rowHeight);
+    set.height = std::max(set.height, heights_.row);
     part(row, set, first);
   }
 
@@ -216,11 +225,11 @@ class TablePainter {
     if (cell.kind == Cell::Kind::Blank && first)
       sketch.rect({x + kPadX, top + 1.0, widths_[c] - 2 * kPadX, std::min(set.height, 12.0) - 2.0},
                   {Role::Blank, 0.25});
-    double y = top + kPadY + set.drop(c);
+    double y = top + heights_.pad + set.drop(c);
     for (const CellLine& line : set.cells[c]) {
       sketch.text({textX(c, x), y + line.size * 0.92}, line.text,
                   {line.size, line.bold, line.mono, table_.columns[c].align});
-      y += lineStep(line);
+      y += heights_.of(line);
     }
     if (cell.used >= 0.0 && first) {
       const double w = std::min(kBarWidth, widths_[c] - 2 * kPadX);
@@ -232,6 +241,7 @@ class TablePainter {
   SheetPages& sheet_;
   const PaperTable& table_;
   std::vector<double> widths_;
+  Heights heights_;
 };
 
 }  // namespace

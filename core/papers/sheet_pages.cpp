@@ -76,8 +76,12 @@ Mm paperSize(yard::PaperSize paper) {
   return paper == yard::PaperSize::A4 ? Mm{210.0, 297.0} : Mm{215.9, 279.4};  // ISO 216; ANSI/ASME Y14.1
 }
 
-SheetPages::SheetPages(yard::PaperSize paper, Id record, SheetFrame frame)
-    : width_(paperSize(paper).x), height_(paperSize(paper).y), record_(record), frame_(std::move(frame)) {
+SheetPages::SheetPages(yard::PaperSize paper, Id record, SheetFrame frame, double tight)
+    : width_(paperSize(paper).x),
+      height_(paperSize(paper).y),
+      tight_(tight),
+      record_(record),
+      frame_(std::move(frame)) {
   const double inner = width_ - 2 * kMargin;
   const double foot = kBlockHeight + bandHeight(frame_, inner) + 3.0;
   content_ = {kMargin, kMargin + kHeadHeight, inner, height_ - 2 * kMargin - kHeadHeight - foot};
@@ -101,7 +105,7 @@ void SheetPages::need(double height) {
 
 void SheetPages::heading(const std::string& words, double withNext) {
   constexpr Type kType{kTextSize, true};
-  if (y > content_.y) y += 3.0;
+  if (y > content_.y) y += 3.0 * tight_;
   need(kTextSize * kLineStep + withNext);
   y = sketch().paragraph({left(), y + kTextSize}, width(), words, kType) - kTextSize * 0.75;
 }

@@ -21,7 +21,8 @@ struct SheetFrame {
 /// The pages of one sheet while they are filled from the top down. Content never reaches into the frame.
 class SheetPages {
  public:
-  SheetPages(yard::PaperSize paper, Id record, SheetFrame frame);
+  /// `tight` below 1: rows and gaps are as much lower, so that a few lines need no page of their own.
+  SheetPages(yard::PaperSize paper, Id record, SheetFrame frame, double tight = 1.0);
 
   Rect content() const { return content_; }
   double left() const { return content_.x; }
@@ -29,6 +30,7 @@ class SheetPages {
   double right() const { return content_.right(); }
   double bottom() const { return content_.bottom(); }
   double room() const { return bottom() - y; }
+  double tight() const { return tight_; }
   Id record() const { return record_; }
   Sketch sketch() { return {pages_.back().items, record_}; }
   Sketch sketch(Id record) { return {pages_.back().items, record ? record : record_}; }
@@ -56,6 +58,7 @@ class SheetPages {
 
  private:
   double width_, height_;
+  double tight_;
   Id record_;
   SheetFrame frame_;
   Rect content_;

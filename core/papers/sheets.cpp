@@ -89,8 +89,9 @@ SheetFrame frameOf(const Digest& d, const findings::Report& report, const SheetR
   return frame;
 }
 
-SheetPages filled(const Digest& d, const findings::Report& report, const SheetRequest& request) {
-  SheetPages sheet(d.set.paper, subjectOf(d, request), frameOf(d, report, request));
+SheetPages filledAs(const Digest& d, const findings::Report& report, const SheetRequest& request,
+                    double tight) {
+  SheetPages sheet(d.set.paper, subjectOf(d, request), frameOf(d, report, request), tight);
   switch (request.kind) {
     case SheetKind::Map:
       fillMap(sheet, d);
@@ -126,6 +127,21 @@ SheetPages filled(const Digest& d, const findings::Report& report, const SheetRe
       fillBuildSheet(sheet, d, request.subject);
       break;
   }
+  return sheet;
+}
+
+/// The sheet, set tighter where that spares a last page of a few lines.
+SheetPages filled(const Digest& d, const findings::Report& report, const SheetRequest& request) {
+  constexpr double kTighter[] = {0.92, 0.84, 0.78};  // choice; a row of 7 mm still holds a tick box
+  constexpr double kFewLines = 0.45;                 // of a page
+  SheetPages sheet = filledAs(d, report, request, 1.0);
+  if (sheet.count() > 1 && sheet.y - sheet.content().y < kFewLines * sheet.content().h)
+    for (const double tight : kTighter) {
+      SheetPages other = filledAs(d, report, request, tight);
+      if (other.count() >= sheet.count()) continue;
+      sheet = std::move(other);
+      break;
+    }
   for (Page& page : sheet.pages()) settle(page.items);
   return sheet;
 }

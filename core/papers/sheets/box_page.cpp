@@ -327,13 +327,13 @@ void fillBoxPage(SheetPages& sheet, const Digest& d, const findings::Report& rep
   PlanStyle style;
   style.shown = {box};
   style.cablesOf = parts.cablesOf;
-  constexpr double kMapWidth = 70.0, kMapHeight = 52.0;
-  drawLocator(sheet, d, {sheet.right() - kMapWidth, sheet.y, kMapWidth, kMapHeight}, style);
+  const double mapWidth = 70.0, mapHeight = 52.0 * sheet.tight();
+  drawLocator(sheet, d, {sheet.right() - mapWidth, sheet.y, mapWidth, mapHeight}, style);
   NamedFacts facts = boxFacts(d, box), inside = contents(d, parts);
   const bool few = inside.size() <= kMostFacts;
   if (few) facts.insert(facts.end(), inside.begin(), inside.end());
-  const double below = drawFacts(sheet, sheet.left(), sheet.y, sheet.width() - kMapWidth - 5.0, facts);
-  sheet.y = std::max(below, sheet.y + kMapHeight) + 1.0;
+  const double below = drawFacts(sheet, sheet.left(), sheet.y, sheet.width() - mapWidth - 5.0, facts);
+  sheet.y = std::max(below, sheet.y + mapHeight) + 1.0;
   const std::string& notes = yard::find<yard::Box>(d.y, box)->notes;
   if (!notes.empty()) sheet.paragraph(say("notes_line", {{"notes", notes}}), {kTextSize});
   if (!few) contentsTable(sheet, inside);

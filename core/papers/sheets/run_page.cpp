@@ -216,6 +216,7 @@ ViewPlan planViews(const SheetPages& sheet, const shapes::Shape& shape, const Pi
   // A low long prop needs no high frame.
   const double natural = plan.width * heightToWidth(shape, plan.views.front()) + 30.0;
   plan.height = plan.stacked ? std::clamp(natural, 84.0, 150.0) : std::clamp(natural, 38.0, 84.0);
+  plan.height *= sheet.tight();
   return plan;
 }
 
@@ -291,7 +292,8 @@ void joints(SheetPages& sheet, const Digest& d, const Piece& piece) {
               {textCell(std::to_string(joint.first)), textCell(std::to_string(place)),
                textCell(d.height(d.pixelHeight(piece.prop, joint.first))), textCell(joint.second)});
   if (table.rows.empty()) return;
-  sheet.need(30.0);
+  constexpr double kHead = 8.0, kTogether = 3.0;  // mm; rows
+  sheet.need(kHead + table.rowHeight * std::min(kTogether, static_cast<double>(table.rows.size())));
   draw(sheet, table);
 }
 
@@ -352,11 +354,11 @@ void fillRunPage(SheetPages& sheet, const Digest& d, const findings::Report& rep
     style.cablesOf.insert(feed);
     about.insert(feed);
   }
-  constexpr double kMapWidth = 78.0, kMapHeight = 58.0;
-  drawLocator(sheet, d, {sheet.right() - kMapWidth, sheet.y, kMapWidth, kMapHeight}, style);
+  const double mapWidth = 78.0, mapHeight = 58.0 * sheet.tight();
+  drawLocator(sheet, d, {sheet.right() - mapWidth, sheet.y, mapWidth, mapHeight}, style);
   const double below =
-      drawFacts(sheet, sheet.left(), sheet.y, sheet.width() - kMapWidth - 5.0, runFacts(d, run));
-  sheet.y = std::max(below, sheet.y + kMapHeight) + 1.0;
+      drawFacts(sheet, sheet.left(), sheet.y, sheet.width() - mapWidth - 5.0, runFacts(d, run));
+  sheet.y = std::max(below, sheet.y + mapHeight) + 1.0;
   drawFindings(sheet, d, report, about);
   inOrder(sheet, d, run);
   feeds(sheet, d, run);

@@ -159,6 +159,17 @@ TEST(Sheets, SampleYardsKeepInsideThePaper) {
   }
 }
 
+TEST(Sheets, AreSetTighterRatherThanEndInAPageOfAFewLines) {
+  const auto opened =
+      file::open(std::filesystem::path(YARDWRIGHT_ROOT) / "sample-yards" / "porch-and-lawn.yard");
+  ASSERT_TRUE(opened) << base::text(opened.error());
+  const Printed p(opened->yard);
+  const auto run = yard::all<yard::Run>(opened->yard).front().first;
+  EXPECT_EQ(p.one(SheetKind::RunPage, run).pages.size(), 1U) << "one line of joints more than fits";
+  EXPECT_EQ(p.one(SheetKind::Supplies, {}).pages.size(), 1U) << "two lines more";
+  EXPECT_EQ(SheetPages(yard::PaperSize::Letter, {}, {}).tight(), 1.0);
+}
+
 TEST(Sheets, AnEmptyYardPrintsWithoutHarm) {
   const Printed p(yard::emptyYard());
   const Document document = p.all();
