@@ -212,8 +212,7 @@ bool fieldCounts(const Record& record, const std::string& field) {
   if (feature == nullptr) return true;
   using enum FeatureKind;
   const FeatureKind kind = feature->kind;
-  if (field == "height")
-    return kind == House || kind == Bed || kind == Tree || kind == Fence || kind == KeepOut;
+  if (field == "height") return false;  // nothing is computed from it; walls have heights of their own
   if (field == "reason")
     return kind == KeepOut || kind == BuriedLine || kind == PublicStrip || kind == SightTriangle;
   if (field == "tolerance") return kind == KeepOut || kind == BuriedLine;
