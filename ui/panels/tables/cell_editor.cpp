@@ -38,9 +38,13 @@ CellEditor::CellEditor(ValueField* field, QWidget* over) : QFrame(over), field_(
 
 void CellEditor::place(const QRect& cell) {
   constexpr int kLeastWidth = 180;
+  cell_ = cell;
   const QSize room = parentWidget()->size();
   layout()->activate();
-  const QSize wanted(std::max(cell.width(), kLeastWidth), std::max(cell.height(), sizeHint().height()));
+  const int width = std::max(cell.width(), kLeastWidth);
+  const int least =
+      layout()->hasHeightForWidth() ? layout()->totalHeightForWidth(width) : sizeHint().height();
+  const QSize wanted(width, std::max(cell.height(), least));
   const int x = std::clamp(cell.x(), 0, std::max(0, room.width() - wanted.width()));
   const int y = std::clamp(cell.y(), 0, std::max(0, room.height() - wanted.height()));
   setGeometry(QRect(QPoint(x, y), wanted));
@@ -51,6 +55,13 @@ void CellEditor::begin() {
   raise();
   input_->setFocus(Qt::OtherFocusReason);
   if (auto* line = qobject_cast<QLineEdit*>(input_)) line->selectAll();
+}
+
+/// A reading or a reason that comes or goes wants another height.
+bool CellEditor::event(QEvent* event) {
+  const bool taken = QFrame::event(event);
+  if (event->type() == QEvent::LayoutRequest && isVisible()) place(cell_);
+  return taken;
 }
 
 bool CellEditor::commit() {

@@ -22,6 +22,7 @@ class CellEditor : public QFrame {
   void left(yw::ui::CellEditor::Next next);
 
  protected:
+  bool event(QEvent* event) override;
   bool eventFilter(QObject* watched, QEvent* event) override;
 
  private:
@@ -30,6 +31,7 @@ class CellEditor : public QFrame {
   void leave(Next next);
   ValueField* field_;
   QWidget* input_ = nullptr;  ///< what has the keys
+  QRect cell_;
   bool leaving_ = false;
 };
 
