@@ -29,6 +29,7 @@ QScrollArea* scrolled(QWidget* widget, QWidget* parent) {
   auto* scroll = new QScrollArea(parent);
   scroll->setWidgetResizable(true);
   scroll->setFrameShape(QFrame::NoFrame);
+  scroll->setFocusPolicy(Qt::NoFocus);  // its fields have the keys
   scroll->setWidget(widget);
   return scroll;
 }

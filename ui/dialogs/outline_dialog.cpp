@@ -64,28 +64,9 @@ OutlineDialog::OutlineDialog(Document& document, QWidget* parent) : QDialog(pare
   auto* form = new QFormLayout;
   form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
   column->addLayout(form);
-  auto* row = new QHBoxLayout;
-  path_ = new QLineEdit(this);
-  path_->setObjectName(QStringLiteral("outline_path"));
-  path_->setAccessibleName(tr("File"));
-  path_->setMinimumHeight(26);
-  auto* browse = new QPushButton(tr("Choose…"), this);
-  browse->setAutoDefault(false);
-  row->addWidget(path_, 1);
-  row->addWidget(browse);
-  form->addRow(tr("File"), row);
-  unit_ = new QComboBox(this);
-  unit_->setObjectName(QStringLiteral("outline_unit"));
-  unit_->setAccessibleName(tr("Numbers without a unit are"));
-  unit_->setMinimumHeight(26);
-  const std::pair<QString, base::LengthUnit> units[] = {{tr("feet"), base::LengthUnit::Feet},
-                                                        {tr("inches"), base::LengthUnit::Inches},
-                                                        {tr("meters"), base::LengthUnit::Metres},
-                                                        {tr("centimeters"), base::LengthUnit::Centimetres},
-                                                        {tr("millimeters"), base::LengthUnit::Millimetres}};
-  for (const auto& [text, unit] : units) unit_->addItem(text, static_cast<int>(unit));
-  if (yard::settings(document.yard()).units == base::UnitSystem::Metric) unit_->setCurrentIndex(2);
-  form->addRow(tr("Numbers without a unit are"), unit_);
+  const bool metric = yard::settings(document.yard()).units == base::UnitSystem::Metric;
+  file_ = addFileRows(this, *form, QStringLiteral("outline"),
+                      metric ? base::LengthUnit::Metres : base::LengthUnit::Feet);
   auto* both = new QHBoxLayout;
   column->addLayout(both, 1);
   picture_ = new OutlinePicture(this);
@@ -126,13 +107,13 @@ OutlineDialog::OutlineDialog(Document& document, QWidget* parent) : QDialog(pare
   take_ = buttons->addButton(tr("Take them"), QDialogButtonBox::AcceptRole);
   take_->setObjectName(QStringLiteral("outline_take"));
   column->addWidget(buttons);
-  connect(browse, &QPushButton::clicked, this, [this] {
+  connect(file_.browse, &QPushButton::clicked, this, [this] {
     const QString path = QFileDialog::getOpenFileName(this, tr("A drawing or a map of the yard"), {},
                                                       tr("Drawings and maps (*.svg *.dxf *.geojson *.json)"));
     if (!path.isEmpty()) setFile(path);
   });
-  connect(path_, &QLineEdit::editingFinished, this, [this] { read(); });
-  connect(unit_, &QComboBox::activated, this, [this] { read(); });
+  connect(file_.path, &QLineEdit::editingFinished, this, [this] { read(); });
+  connect(file_.unit, &QComboBox::activated, this, [this] { read(); });
   connect(tree_, &QTreeWidget::itemSelectionChanged, this, [this] { chosenChanged(); });
   connect(kind_, &QComboBox::activated, this, &OutlineDialog::setKind);
   connect(picture_, &OutlinePicture::cornerClicked, this, &OutlineDialog::clickedCorner);
@@ -157,19 +138,19 @@ OutlineDialog::OutlineDialog(Document& document, QWidget* parent) : QDialog(pare
 }
 
 void OutlineDialog::setFile(const QString& path) {
-  path_->setText(path);
+  file_.path->setText(path);
   read();
 }
 
 void OutlineDialog::read() {
-  const std::string path = path_->text().trimmed().toStdString();
+  const std::string path = file_.path->text().trimmed().toStdString();
   read_ = {};
   reasonText_.clear();
   factor_ = 1.0;
   ends_.clear();
   endsPicked_ = false;
   if (!path.empty()) {
-    auto read = file::readOutlinesFile(path, static_cast<base::LengthUnit>(unit_->currentData().toInt()));
+    auto read = file::readOutlinesFile(path, file_.unitNow());
     if (read)
       read_ = std::move(*read);
     else
@@ -257,11 +238,11 @@ void OutlineDialog::refresh() {
     kind_->setCurrentIndex(kinds.size() == 1 ? *kinds.begin() : -1);
   }
   kind_->setEnabled(!read_.outlines.empty());
-  unit_->setEnabled(!read_.sized);
+  file_.unit->setEnabled(!read_.sized);
   known_->setEnabled(ends_.size() == 2);
   known_->display({base::toLength({knownLength() * factor_}).count}, yard::settings(yard).units);
   QStringList said;
-  if (path_->text().trimmed().isEmpty()) {
+  if (file_.path->text().trimmed().isEmpty()) {
     said << tr("An SVG or DXF drawing, or a GeoJSON map (longitude and latitude, WGS 84; RFC 7946).");
   } else if (!read_.outlines.empty()) {
     said << tr("%1 of %2 outlines are taken. Choose rows or layers and say what they are. Click two corners "

@@ -2,6 +2,7 @@
 #include <QDialog>
 
 #include "core/file/import/outlines.h"
+#include "ui/dialogs/file_rows.h"
 #include "ui/document/document.h"
 
 class QComboBox;
@@ -46,8 +47,8 @@ class OutlineDialog : public QDialog {
   std::vector<base::Point> ends_;
   bool endsPicked_ = false;
   QString reasonText_;
-  QLineEdit* path_;
-  QComboBox *unit_, *kind_;
+  FileRows file_;
+  QComboBox* kind_;
   QTreeWidget* tree_;
   LengthField* known_;
   OutlinePicture* picture_;

@@ -57,27 +57,7 @@ ImportDialog::ImportDialog(Document& document, Id prop, QWidget* parent)
   auto* form = new QFormLayout;
   form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
   column->addLayout(form);
-  auto* row = new QHBoxLayout;
-  path_ = new QLineEdit(this);
-  path_->setObjectName(QStringLiteral("import_path"));
-  path_->setAccessibleName(tr("File"));
-  path_->setMinimumHeight(26);
-  auto* browse = new QPushButton(tr("Choose…"), this);
-  browse->setAutoDefault(false);
-  row->addWidget(path_, 1);
-  row->addWidget(browse);
-  form->addRow(tr("File"), row);
-  unit_ = new QComboBox(this);
-  unit_->setObjectName(QStringLiteral("import_unit"));
-  unit_->setAccessibleName(tr("Numbers without a unit are"));
-  unit_->setMinimumHeight(26);
-  const std::pair<QString, base::LengthUnit> units[] = {{tr("inches"), base::LengthUnit::Inches},
-                                                        {tr("feet"), base::LengthUnit::Feet},
-                                                        {tr("millimeters"), base::LengthUnit::Millimetres},
-                                                        {tr("centimeters"), base::LengthUnit::Centimetres},
-                                                        {tr("meters"), base::LengthUnit::Metres}};
-  for (const auto& [text, unit] : units) unit_->addItem(text, static_cast<int>(unit));
-  form->addRow(tr("Numbers without a unit are"), unit_);
+  file_ = addFileRows(this, *form, QStringLiteral("import"), base::LengthUnit::Inches);
   pitch_ = new LengthField(LengthField::Scale::Hand, this);
   pitch_->setNames(QStringLiteral("import_pitch"), tr("Pixels apart"));
   form->addRow(tr("Pixels apart along lines"), pitch_);
@@ -91,13 +71,13 @@ ImportDialog::ImportDialog(Document& document, Id prop, QWidget* parent)
   take_ = buttons->addButton(tr("Take it"), QDialogButtonBox::AcceptRole);
   take_->setObjectName(QStringLiteral("import_take"));
   column->addWidget(buttons);
-  connect(browse, &QPushButton::clicked, this, [this] {
+  connect(file_.browse, &QPushButton::clicked, this, [this] {
     const QString path = QFileDialog::getOpenFileName(this, tr("A drawing or a table of points"), {},
                                                       tr("Drawings and tables (*.svg *.dxf *.csv *.txt)"));
     if (!path.isEmpty()) setFile(path);
   });
-  connect(path_, &QLineEdit::editingFinished, this, [this] { read(); });
-  connect(unit_, &QComboBox::activated, this, [this] { read(); });
+  connect(file_.path, &QLineEdit::editingFinished, this, [this] { read(); });
+  connect(file_.unit, &QComboBox::activated, this, [this] { read(); });
   pitch_->setCommitter([this](const FieldEdit& edit, const std::string&) {
     yard::Prop next = made_;
     next.sizes["pitch"] = std::get<std::int64_t>(edit(made_.sizes["pitch"]));
@@ -114,7 +94,7 @@ ImportDialog::ImportDialog(Document& document, Id prop, QWidget* parent)
 }
 
 void ImportDialog::setFile(const QString& path) {
-  path_->setText(path);
+  file_.path->setText(path);
   read();
 }
 
@@ -124,13 +104,12 @@ void ImportDialog::read() {
   QStringList said;
   QString reason;
   good_ = false;
-  const std::string path = path_->text().trimmed().toStdString();
+  const std::string path = file_.path->text().trimmed().toStdString();
   if (path.empty()) {
     said << tr(
         "A table of points (.csv, .txt; each point a pixel), an SVG or a DXF drawing (pixels along its "
         "lines).");
-  } else if (const auto read =
-                 file::readOwnLines(path, static_cast<base::LengthUnit>(unit_->currentData().toInt()))) {
+  } else if (const auto read = file::readOwnLines(path, file_.unitNow())) {
     made_.lines = read->lines;
     made_.stringOrder.clear();
     for (const base::Message& note : read->notes) said << messageText(note, document_.yard());

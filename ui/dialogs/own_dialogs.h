@@ -4,6 +4,7 @@
 #include "core/base/number_text.h"
 #include "core/file/import/own_lines.h"
 #include "core/shapes/shape.h"
+#include "ui/dialogs/file_rows.h"
 #include "ui/document/document.h"
 
 class QComboBox;
@@ -34,8 +35,7 @@ class ImportDialog : public QDialog {
   base::Id prop_;
   yard::Prop made_;
   bool good_ = false;
-  QLineEdit* path_;
-  QComboBox* unit_;
+  FileRows file_;
   TypedField* pitch_;
   StringPicture* picture_;
   QLabel *said_, *reason_;

@@ -58,7 +58,7 @@ PrintDialog::PrintDialog(Document& document, QWidget* parent) : QDialog(parent),
   picture_->setObjectName(QStringLiteral("preview"));
   picture_->setAccessibleName(tr("Preview of the page"));
   picture_->setAlignment(Qt::AlignCenter);
-  picture_->setMinimumSize(420, 540);
+  picture_->setMinimumSize(300, 360);
   auto* turn = new QHBoxLayout;
   page_ = new QSpinBox(this);
   page_->setObjectName(QStringLiteral("previewPage"));

@@ -197,7 +197,7 @@ TEST(MainWindow, EveryControlHasANameAndASizeForAHand) {
       const bool pressed = widget->inherits("QAbstractButton") || widget->inherits("QLineEdit") ||
                            widget->inherits("QComboBox");
       if (pressed && !type.startsWith(QStringLiteral("QDockWidgetTitleButton"))) {
-        EXPECT_GE(widget->height(), 20) << type.toStdString() << " " << widget->objectName().toStdString();
+        EXPECT_GE(widget->height(), 24) << type.toStdString() << " " << widget->objectName().toStdString();
       }
     }
   }
