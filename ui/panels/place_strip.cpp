@@ -39,6 +39,8 @@ PlaceStrip::PlaceStrip(QWidget* parent) : QWidget(parent) {
   groundMenu->addAction(tr("Spot height"), this, [this] { Q_EMIT gearAsked(yard::RecordKind::SpotHeight); });
   groundMenu->addAction(tr("Audience point"), this,
                         [this] { Q_EMIT gearAsked(yard::RecordKind::AudiencePoint); });
+  groundMenu->addAction(tr("Which way is north"), this, [this] { Q_EMIT northAsked(); })
+      ->setObjectName(QStringLiteral("groundNorth"));
   ground->setMenu(groundMenu);
 
   auto* gear = addButton(tr("Gear ▸"), "placeGear", tr("Place a box or an outlet; add what goes into it"));

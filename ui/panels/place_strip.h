@@ -28,6 +28,7 @@ class PlaceStrip : public QWidget {
   void runAsked();
   void feedAsked();
   void measureAsked();
+  void northAsked();
   void pictureAsked();
   void outlinesAsked();
 

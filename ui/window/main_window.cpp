@@ -16,6 +16,7 @@
 #include <QSettings>
 #include <QStatusBar>
 #include <QTabWidget>
+#include <QTimer>
 #include <QToolButton>
 #include <QVBoxLayout>
 
@@ -24,6 +25,7 @@
 #include "core/yard/labels.h"
 #include "ui/canvas/front_view.h"
 #include "ui/canvas/tools/measure_tool.h"
+#include "ui/canvas/tools/north_tool.h"
 #include "ui/canvas/tools/place_tool.h"
 #include "ui/canvas/yard_view.h"
 #include "ui/dialogs/gear_dialog.h"
@@ -267,6 +269,11 @@ void MainWindow::connectPlace(PlaceStrip& strip) {
     view().setTool(std::make_unique<MeasureTool>(view()));
     view().setFocus();
   });
+  connect(&strip, &PlaceStrip::northAsked, this, [this] {
+    drawings_->setCurrentIndex(0);
+    yard_->setTool(std::make_unique<NorthTool>(*yard_));
+    yard_->setFocus();
+  });
   connect(&strip, &PlaceStrip::outlinesAsked, this, [this] { bringOutlinesIn({}); });
   connect(&strip, &PlaceStrip::pictureAsked, this,
           [this] { findChild<QAction*>(QStringLiteral("actionPicture"))->trigger(); });
@@ -358,16 +365,18 @@ void MainWindow::connectViews() {
     const bool chosen = yard::find<yard::Run>(document_.yard(), document_.selection().single()) != nullptr;
     if (chosen && view().selecting()) chartDock_->show();
   });
-  connect(&document_.selection(), &Selection::revealAsked, this, [this] {
-    const auto* prop = yard::find<yard::Prop>(document_.yard(), document_.selection().single());
-    (void)prop;
-    view().revealSelection();
-  });
+  connect(&document_.selection(), &Selection::revealAsked, this, [this] { view().revealSelection(); });
   connect(&document_.selection(), &Selection::changed, this, [this] {
     const auto& ids = document_.selection().ids();
     chosen_->setText(ids.empty() ? QString() : nameOf(document_.yard(), ids));
   });
-  connect(&document_, &Document::said, this, [this](const QString& text) { hint_->setText(text); });
+  connect(&document_, &Document::said, this, [this](const QString& text) {
+    constexpr int kToldFor = 6000;  // ms, then what the tool wants next
+    hint_->setText(text);
+    QTimer::singleShot(kToldFor, this, [this, text] {
+      if (hint_->text() == text) hint_->setText(view().tool().status());
+    });
+  });
   connect(&document_, &Document::historyChanged, this, [this] { refreshTitles(); });
   connect(&document_, &Document::fileChanged, this, [this] {
     refreshTitles();

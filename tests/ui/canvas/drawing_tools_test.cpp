@@ -10,6 +10,7 @@
 #include "ui/canvas/items/photo_item.h"
 #include "ui/canvas/tools/draw_tool.h"
 #include "ui/canvas/tools/inline_entry.h"
+#include "ui/canvas/tools/north_tool.h"
 #include "ui/canvas/tools/photo_scale_tool.h"
 #include "ui/canvas/tools/place_tool.h"
 
@@ -94,6 +95,44 @@ TEST(DrawTool, TwoTypedLengthsMakeAnExactRectangleTowardThePointer) {
   EXPECT_EQ(outline[0].y - outline[2].y, base::Length{4'000'000'000});
   EXPECT_EQ(yard::all<yard::Wall>(bench.document.yard()).size(), 4U);
   EXPECT_EQ(bench.undoName(), "Draw house");
+}
+
+TEST(DrawTool, TwoCornersOfAWalkAndEnterAskHowWide) {
+  Bench bench;
+  bench.lookAtOrigin();
+  bench.view.setSnaps(false);
+  bench.view.drawFeature(FeatureKind::Walk);
+  click(bench.view, bench.at(-2, 0));
+  click(bench.view, bench.at(1, 0));
+  key(bench.view, Qt::Key_Return);
+  QLineEdit* width = entryOf(bench.view);
+  ASSERT_NE(width, nullptr);
+  QTest::keyClicks(width, QStringLiteral("4'"));
+  QTest::keyClick(width, Qt::Key_Return);
+  ASSERT_EQ(features(bench.document).size(), 1U);
+  const auto& outline = features(bench.document).front().second->outline;
+  ASSERT_EQ(outline.size(), 4U);
+  EXPECT_NEAR(base::distance(base::vec(outline[0]), base::vec(outline[1])), 3.0, 0.02);
+  EXPECT_NEAR(base::distance(base::vec(outline[1]), base::vec(outline[2])), 4 * 0.3048, 2e-6);
+  EXPECT_NEAR(base::metres(outline[0].y + outline[3].y).si, 0.0, 0.02) << "half to each hand";
+  EXPECT_EQ(bench.steps(), 1U);
+}
+
+TEST(DrawTool, TooFewCornersAreToldAndNotLost) {
+  Bench bench;
+  bench.lookAtOrigin();
+  bench.view.setSnaps(false);
+  bench.view.drawFeature(FeatureKind::House);
+  click(bench.view, bench.at(-2, 1));
+  click(bench.view, bench.at(2, 1));
+  const QImage before = bench.view.viewport()->grab().toImage();
+  key(bench.view, Qt::Key_Return);
+  EXPECT_TRUE(features(bench.document).empty());
+  EXPECT_NE(bench.view.viewport()->grab().toImage(), before) << "the reason stands beside the pointer";
+  click(bench.view, bench.at(0, -2));
+  key(bench.view, Qt::Key_Return);
+  ASSERT_EQ(features(bench.document).size(), 1U);
+  EXPECT_EQ(features(bench.document).front().second->outline.size(), 3U);
 }
 
 TEST(DrawTool, ASideNearlySquareToTheLastIsSquared) {
@@ -232,6 +271,25 @@ std::string picture(int width, int height) {
   buffer.open(QIODevice::WriteOnly);
   image.save(&buffer, "PNG");
   return bytes.toStdString();
+}
+
+TEST(NorthTool, TwoClicksTurnNorth) {
+  Bench bench;
+  bench.lookAtOrigin();
+  bench.view.setSnaps(false);
+  const auto north = [&] { return base::degrees(yard::site(bench.document.yard()).north); };
+  bench.view.setTool(std::make_unique<NorthTool>(bench.view));
+  click(bench.view, bench.at(1, 0));
+  click(bench.view, bench.at(0, 1));  // up and to the left
+  EXPECT_NEAR(north(), 45.0, 0.5);
+  EXPECT_EQ(bench.undoName(), "Set north");
+  EXPECT_TRUE(bench.view.selecting());
+  bench.view.setTool(std::make_unique<NorthTool>(bench.view));
+  click(bench.view, bench.at(0, 0));
+  click(bench.view, bench.at(0, 0));  // no direction yet
+  EXPECT_EQ(bench.steps(), 1U);
+  click(bench.view, bench.at(2, 0));  // to the right
+  EXPECT_NEAR(north(), -90.0, 0.01);
 }
 
 TEST(PhotoScaleTool, TwoClicksAndALengthScaleAThirdChecks) {

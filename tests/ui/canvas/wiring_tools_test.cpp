@@ -197,6 +197,43 @@ TEST(FeedTool, AClickDoesWhatTheSentenceSaid) {
   EXPECT_EQ(wired.document.selection().single(), cables[0].first);
 }
 
+TEST(FeedTool, TellsBeforeTheClickWhatWillNeedAttention) {
+  Wired wired;
+  edit::Editor editor(wired.document.yard());
+  const base::Id wire = yard::settings(editor.yard()).usualFeed;
+  editor.update<yard::Wire>(
+      wire, [](yard::Wire& w) { w.limit = base::Current{50'000}; });  // for no fuse that is sold
+  wired.document.commit(editor.finish("thin"));
+  wired.pullAll();
+  const auto before = wired.document.report();
+  wired.view.addFeed();
+  const PropItem* ring = wired.view.canvas().prop(wired.b);
+  const QPoint at = wired.view.toView(ring->pixelPlace(7)).toPoint();
+  hover(wired.view, at);
+  auto& tool = dynamic_cast<FeedTool&>(wired.view.tool());
+  ASSERT_TRUE(
+      QTest::qWaitFor([&] { return tool.note().join(QString()).contains(QStringLiteral("K1")); }, 3000));
+  const QString told = tool.note().join(QLatin1Char('\n'));
+  click(wired.view, at);
+  wired.document.settle();
+  std::set<std::string> known;
+  for (const auto& finding : before->findings) known.insert(findings::identity(finding));
+  std::vector<QString> fresh;
+  for (const auto& finding : wired.document.report()->findings)
+    if (finding.severity <= findings::Severity::WontWork && !known.contains(findings::identity(finding)))
+      fresh.push_back(QString::fromStdString(base::text(finding.sentence, wired.view.units())));
+  std::string after;
+  for (const auto& finding : wired.document.report()->findings)
+    after += findings::identity(finding) + " " + base::text(finding.sentence, wired.view.units()) + "\n";
+  ASSERT_FALSE(fresh.empty()) << "a thin wire on a fuse is a danger; there is\n"
+                              << after << told.toStdString();
+  for (std::size_t i = 0; i < std::min<std::size_t>(2, fresh.size()); ++i)
+    EXPECT_TRUE(told.contains(fresh[i])) << told.toStdString() << "\nlacks\n" << fresh[i].toStdString();
+  if (fresh.size() > 2) {
+    EXPECT_TRUE(told.contains(QString::number(fresh.size() - 2)));
+  }
+}
+
 TEST(FeedTool, SaysThatAPixelMustBeWiredFirst) {
   Wired wired;
   wired.view.addFeed();

@@ -34,7 +34,12 @@ double apart(QPointF a, QPointF b) { return std::hypot(a.x() - b.x(), a.y() - b.
 
 DrawTool::DrawTool(CanvasView& view, FeatureKind kind) : PointTool(view), kind_(kind) {
   connect(&entry(), &InlineEntry::changed, this, [this] { repaint(); });
-  connect(&entry(), &InlineEntry::entered, this, [this](base::Length) {
+  connect(&entry(), &InlineEntry::cancelled, this, [this] { width_ = false; });
+  connect(&entry(), &InlineEntry::entered, this, [this](base::Length length) {
+    if (width_) {
+      entry().put();
+      return addStrip(length);
+    }
     const QPointF at = candidate();
     entry().put();
     addCorner(at);
@@ -57,6 +62,8 @@ QString DrawTool::status() const {
   if (round()) return said(corners_.empty() ? "canvas_status_draw_center" : "canvas_status_draw_edge");
   if (corners_.empty()) return said("canvas_status_draw_first");
   if (closed() && corners_.size() == 1) return said("canvas_status_draw_second");
+  if (closed() && corners_.size() == 2)
+    return said(widens() ? "canvas_status_draw_strip" : "canvas_status_draw_third");
   return said(closed() ? "canvas_status_draw_closed" : "canvas_status_draw_open");
 }
 
@@ -70,7 +77,7 @@ QPointF DrawTool::candidate() const {
   else
     way = squared(way);
   const double length = std::hypot(way.x(), way.y());
-  const auto typed = const_cast<DrawTool*>(this)->entry().asking()
+  const auto typed = const_cast<DrawTool*>(this)->entry().asking() && !width_
                          ? const_cast<DrawTool*>(this)->entry().length()
                          : std::nullopt;
   if (typed) {
@@ -109,6 +116,7 @@ void DrawTool::press(const ToolEvent& event) {
   move(event);
   const QPointF at = candidate();
   if (asking()) entry().put();
+  width_ = false;
   const bool backAtStart =
       corners_.size() >= 3 && apart(view().toView(at), view().toView(corners_.front())) <= 8.0;
   if (closed() && backAtStart) return finish();
@@ -136,9 +144,20 @@ void DrawTool::addRectangle(QPointF opposite) {
   finish();
 }
 
+/// Ends the outline as a strip about the side that stands, half its width to each hand.
+void DrawTool::addStrip(base::Length width) {
+  width_ = false;
+  if (corners_.size() != 2) return;
+  const QPointF way = corners_[1] - corners_[0];
+  const QPointF aside = QPointF(-way.y(), way.x()) * (base::metres(width).si * 500.0 / apart({}, way));  // mm
+  corners_ = {corners_[0] + aside, corners_[1] + aside, corners_[1] - aside, corners_[0] - aside};
+  finish();
+}
+
 void DrawTool::addCorner(QPointF scene) {
   if (!corners_.empty() && apart(scene, corners_.back()) < 1e-3) return;
   corners_.push_back(scene);
+  told_.clear();
   if (round() && corners_.size() == 2) return finish();
   statusChanged();
   repaint();
@@ -151,19 +170,32 @@ void DrawTool::takePlace(QPointF scene) {
 
 void DrawTool::doubleClick(const ToolEvent&) { finish(); }
 
+bool DrawTool::widens() const {
+  using enum FeatureKind;
+  return corners_.size() == 2 && (kind_ == Walk || kind_ == Drive || kind_ == Bed || kind_ == PublicStrip);
+}
+
 bool DrawTool::key(QKeyEvent& event) {
   if (event.key() == Qt::Key_Return || event.key() == Qt::Key_Enter) {
-    finish();
+    if (widens()) {
+      width_ = true;
+      entry().setTwo(false);
+      entry().ask(said("canvas_ask_strip_width"), last_.view, units());
+    } else {
+      finish();
+    }
     return true;
   }
   if (event.key() == Qt::Key_Backspace && !corners_.empty()) {
     corners_.pop_back();
+    told_.clear();
     statusChanged();
     repaint();
     return true;
   }
   if (!corners_.empty() && beginsLength(event)) {
     const bool two = closed() && !round() && corners_.size() == 1;
+    width_ = false;
     entry().setTwo(two);
     entry().ask(said(round() ? "canvas_ask_radius"
                      : two   ? "canvas_ask_side_or_two"
@@ -178,6 +210,8 @@ bool DrawTool::stop() {
   if (PointTool::stop()) return true;
   pressedAt_.reset();
   rectangle_ = false;
+  width_ = false;
+  told_.clear();
   if (corners_.empty()) return false;
   corners_.clear();
   statusChanged();
@@ -187,7 +221,10 @@ bool DrawTool::stop() {
 
 void DrawTool::finish() {
   const std::size_t needed = round() ? 2 : closed() ? 3 : 2;
-  if (corners_.size() < needed) return;
+  if (corners_.size() < needed) {
+    if (!corners_.empty()) told_ = said(closed() ? "canvas_note_too_few_closed" : "canvas_note_too_few_open");
+    return repaint();
+  }
   yard::GroundFeature feature = edit::usualFeature(kind_);
   if (round()) {
     const double radius = apart(corners_[0], corners_[1]);
@@ -216,6 +253,7 @@ void DrawTool::finish() {
 
 QStringList DrawTool::note() const {
   QStringList lines;
+  if (!told_.isEmpty()) lines << told_;
   if (!corners_.empty()) {
     const QPointF way = candidate() - corners_.back();
     const double length = std::hypot(way.x(), way.y());

@@ -33,6 +33,9 @@ class DrawTool : public PointTool {
   bool round() const { return kind_ == yard::FeatureKind::Tree; }
   QPointF candidate() const;
   QPointF squared(QPointF way) const;
+  /// A walk of two corners: Enter asks how wide.
+  bool widens() const;
+  void addStrip(base::Length width);
   void addRectangle(QPointF opposite);
   void addCorner(QPointF scene);
   void finish();
@@ -44,6 +47,8 @@ class DrawTool : public PointTool {
   ToolEvent last_;
   std::optional<QPoint> pressedAt_;  ///< in the viewport; the first corner, while the button is down
   bool rectangle_ = false;
+  bool width_ = false;  ///< the field asks for a strip's width
+  QString told_;        ///< why Enter did nothing; until the next corner
 };
 
 }  // namespace yw::ui

@@ -64,7 +64,8 @@ void FeedTool::propose() {
   proposal_ = propose::feedAt(now, run_, place_);
   if (!proposal_) return;
   const auto then = assess::assess(edit::apply(document().yard(), proposal_->change), now);
-  outcome_ = voltsLines(*then, now.get(), {run_}, view().units());
+  outcome_ = voltsLines(*then, now.get(), {run_}, view().units()) +
+             newlyWrongLines(findings::report(*then), *document().report(), view().units());
 }
 
 void FeedTool::press(const ToolEvent& event) {

@@ -95,6 +95,27 @@ QStringList outcomeLines(const Assessment& now, const Assessment* before, const 
   return lines + voltsLines(now, before, things, units);
 }
 
+QStringList newlyWrongLines(const findings::Report& then, const findings::Report& now,
+                            base::UnitSystem units) {
+  constexpr int kMost = 2;
+  std::set<std::string> known;
+  for (const findings::Finding& finding : now.findings) known.insert(findings::identity(finding));
+  QStringList lines;
+  std::int64_t more = 0;
+  for (const findings::Finding& finding : then.findings) {  // worst first
+    if (finding.severity > findings::Severity::WontWork || known.contains(findings::identity(finding)))
+      continue;
+    if (lines.size() == kMost) {
+      ++more;
+      continue;
+    }
+    lines << said("canvas_live_wrong", {{"severity", std::string(findings::label(finding.severity))},
+                                        {"sentence", base::text(finding.sentence, units)}});
+  }
+  if (more > 0) lines << said("canvas_live_more_wrong", {{"count", more}});
+  return lines;
+}
+
 QStringList voltsLines(const Assessment& now, const Assessment* before, const std::set<Id>& things,
                        base::UnitSystem units) {
   QStringList lines;

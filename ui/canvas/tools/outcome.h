@@ -4,7 +4,7 @@
 #include <optional>
 #include <set>
 
-#include "core/assess/assess.h"
+#include "core/findings/findings.h"
 
 namespace yw::ui {
 
@@ -34,7 +34,12 @@ std::optional<WorstPixel> worstPixelOf(const assess::Assessment& a, const std::s
 QStringList outcomeLines(const assess::Assessment& now, const assess::Assessment* before,
                          const std::set<base::Id>& things, base::UnitSystem units);
 
-/// Of that only the volts.
+/// What would need attention that does not now: Danger and Won't work, the worst two with their sentences and
+/// how many more.
+QStringList newlyWrongLines(const findings::Report& then, const findings::Report& now,
+                            base::UnitSystem units);
+
+/// Of outcomeLines only the volts.
 QStringList voltsLines(const assess::Assessment& now, const assess::Assessment* before,
                        const std::set<base::Id>& things, base::UnitSystem units);
 
