@@ -132,24 +132,30 @@ void CanvasView::centerOnExactly(QPointF scene) {
   anchor_.reset();
 }
 
-void CanvasView::fit(const QRectF& wanted, double margin) {
+void CanvasView::fit(const QRectF& wanted, double margin, double foot) {
   QRectF area = wanted;
   constexpr double kLeast = 1500.0;  // mm: one small thing does not fill the screen
   if (area.width() < kLeast) area.adjust(-(kLeast - area.width()) / 2, 0, (kLeast - area.width()) / 2, 0);
   if (area.height() < kLeast) area.adjust(0, -(kLeast - area.height()) / 2, 0, (kLeast - area.height()) / 2);
   const QSizeF room(std::max(50.0, viewport()->width() - 2 * margin),
-                    std::max(50.0, viewport()->height() - 2 * margin));
+                    std::max(50.0, viewport()->height() - 2 * margin - foot));
   setScale(std::min(room.width() / area.width(), room.height() / area.height()));
-  centerOnExactly(area.center());
+  centerOnExactly(area.center() + QPointF(0, foot / 2 / look_.scale));
   layOutMarks();
   viewport()->update();
   Q_EMIT zoomChanged(look_.scale);
 }
 
 void CanvasView::fitAll() {
+  constexpr double kFoot = 30.0;  // beyond the margin: scale and legend stand there
   const QRectF all = canvas_->extentOfAll();
   const QRectF emptyYard(-9000, -9000, 18000, 18000);
-  fit(all.isEmpty() ? emptyYard : all);
+  fit(all.isEmpty() ? emptyYard : all, kMargin, kFoot);
+  allShown_ = whereItLooks();
+}
+
+CanvasView::Where CanvasView::whereItLooks() const {
+  return {look_.scale, horizontalScrollBar()->value(), verticalScrollBar()->value()};
 }
 
 void CanvasView::fitSelection() {
@@ -194,9 +200,15 @@ void CanvasView::setSnaps(bool snaps) {
 void CanvasView::resizeEvent(QResizeEvent* event) {
   const QPointF middle =
       toSceneExact(QPointF(event->oldSize().width() / 2.0, event->oldSize().height() / 2.0));
+  const bool all = canvas_ && selecting_ && allShown_ == whereItLooks();
   QGraphicsView::resizeEvent(event);
   if (!canvas_) return;
-  if (fitted_ && event->oldSize().isValid()) centerOnExactly(middle);
+  if (fitted_ && event->oldSize().isValid()) {
+    if (all)
+      fitAll();  // it still shows all, since nobody has looked closer
+    else
+      centerOnExactly(middle);
+  }
   marksChanged();
 }
 

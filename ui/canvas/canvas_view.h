@@ -50,7 +50,9 @@ class CanvasView : public QGraphicsView {
   void zoomOut();
   void fitAll();
   void fitSelection();
-  void fit(const QRectF& scene, double marginPixels = 40.0);
+  static constexpr double kMargin = 40.0;  ///< logical pixels
+  /// `foot`: kept free below, beyond the margin.
+  void fit(const QRectF& scene, double margin = kMargin, double foot = 0.0);
   /// Pans, without zooming, only if the selection is off-screen.
   void revealSelection();
   /// True (default): the wheel zooms and Ctrl+wheel too; false: the wheel pans.
@@ -248,6 +250,13 @@ class CanvasView : public QGraphicsView {
   int releasedKey_ = 0;
   quint64 releasedAt_ = 0;  ///< ms, as the event says
   bool fitted_ = false;
+  struct Where {
+    double scale = 0.0;
+    int x = 0, y = 0;  ///< of the scroll bars
+    bool operator==(const Where&) const = default;
+  };
+  Where whereItLooks() const;
+  Where allShown_;  ///< where it looked when it was last made to show all
   QTimer marksTimer_;
   std::vector<PlacedLabel> labels_;
   std::vector<Sign> signs_;

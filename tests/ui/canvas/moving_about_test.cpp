@@ -128,6 +128,27 @@ TEST(MovingAbout, FitAllShowsEverything) {
   EXPECT_TRUE(seen.contains(bench.view.toView(toScene(base::Vec2{20, -9}))));
 }
 
+TEST(MovingAbout, AYardShownWholeStaysWholeWhenItsAreaShrinks) {
+  Bench bench;
+  const base::Id left = bench.addProp("ring", "Left", -12, 0), right = bench.addProp("ring", "Right", 12, 9);
+  const auto allSeen = [&] {
+    const QRectF room(bench.view.viewport()->rect());
+    const auto seen = [&](base::Id id) {
+      return room.contains(bench.view.toView(bench.view.canvas().item(id)->extent().center()));
+    };
+    return seen(left) && seen(right);
+  };
+  bench.view.fitAll();
+  bench.view.resize(600, 400);
+  QTest::qWait(1);
+  EXPECT_TRUE(allSeen());
+  bench.view.zoomIn();
+  const double closer = bench.view.scaleNow();
+  bench.view.resize(900, 600);
+  QTest::qWait(1);
+  EXPECT_EQ(bench.view.scaleNow(), closer) << "a place that was looked for stays";
+}
+
 TEST(MovingAbout, RevealPansOnlyWhenOffScreen) {
   Bench bench;
   const base::Id near = bench.addProp("ring", "Ring", 0, 0), far = bench.addProp("ring", "Ring 2", 60, 0);
