@@ -148,8 +148,8 @@ void MainWindow::buildYardMenu() {
 
 void MainWindow::buildViewMenu() {
   viewMenu_ = menuBar()->addMenu(tr("&View"));
-  add(viewMenu_, tr("Fit &all"), {}, "actionFitAll", [this] { view().fitAll(); });
-  add(viewMenu_, tr("Fit the &selection"), {}, "actionFitSelection", [this] { view().fitSelection(); });
+  add(viewMenu_, tr("Fit &all\tHome"), {}, "actionFitAll", [this] { view().fitAll(); });
+  add(viewMenu_, tr("Fit the &selection\tF"), {}, "actionFitSelection", [this] { view().fitSelection(); });
   add(viewMenu_, tr("Zoom &in"), "Ctrl++", "actionZoomIn", [this] { view().zoomIn(); });
   add(viewMenu_, tr("Zoom &out"), "Ctrl+-", "actionZoomOut", [this] { view().zoomOut(); });
   viewMenu_->addSeparator();
@@ -279,8 +279,9 @@ bool MainWindow::mayClose() {
 
 bool MainWindow::offerRecovery() {
   for (const edit::LeftJournal& left : edit::leftJournals(Document::journalFolder())) {
-    const QString name =
-        left.yardName.empty() ? tr("A yard without a name") : QString::fromStdString(left.yardName);
+    const QString name = !left.yardFile.empty()  ? QString::fromStdString(left.yardFile.filename().string())
+                         : left.yardName.empty() ? tr("A yard that was never saved")
+                                                 : QString::fromStdString(left.yardName);
     const QString when = QString::fromStdString(left.savedAt).replace(QLatin1Char('T'), QLatin1Char(' '));
     QMessageBox box(
         QMessageBox::Question, tr("Unsaved work was found"),
