@@ -2,31 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <set>
 
+#include "core/circuit/joined_sets.h"
 #include "core/circuit/yard_network.h"
 
 namespace yw::circuit {
 
 namespace {
-
-class Sets {
- public:
-  explicit Sets(std::size_t count) : parent_(count) { std::iota(parent_.begin(), parent_.end(), 0); }
-  std::size_t root(std::size_t i) {
-    while (parent_[i] != i) i = parent_[i] = parent_[parent_[i]];
-    return i;
-  }
-  void join(std::size_t a, std::size_t b) {
-    a = root(a);
-    b = root(b);
-    if (a != b) parent_[std::max(a, b)] = std::min(a, b);
-  }
-
- private:
-  std::vector<std::size_t> parent_;
-};
 
 /// A part with the yard's numbers of what is in it.
 struct Placed {
@@ -188,7 +171,7 @@ class Parter {
   const YardNetwork& net_;
   const Network& network_;
   std::vector<Load> still_;
-  Sets sets_;
+  JoinedSets sets_;
   std::vector<std::int64_t> first_;
   std::map<std::size_t, Placed> placed_;
   std::map<Id, double> limitOf_;
@@ -197,7 +180,7 @@ class Parter {
 /// Runs whose data comes without the 0 V of its board.
 std::map<Id, ZeroOpen> zeroOpen(const yard::Yard& yard, const YardNetwork& net) {
   const Network& n = net.built.network;
-  Sets sets(static_cast<std::size_t>(n.extraNodes + 2 * n.pixelCount()));
+  JoinedSets sets(static_cast<std::size_t>(n.extraNodes + 2 * n.pixelCount()));
   for (const Conductor& c : n.conductors)
     if (std::isfinite(c.ohms)) sets.join(static_cast<std::size_t>(c.a), static_cast<std::size_t>(c.b));
   std::int32_t first = n.extraNodes;

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
+#include "core/circuit/joined_sets.h"
 #include "core/circuit/load_curve.h"
 #include "core/circuit/normal.h"
 
@@ -23,24 +23,6 @@ Load scaledLoad(Load load, double factor) {
   }
   return load;
 }
-
-/// Sets of units that are joined.
-class Joined {
- public:
-  explicit Joined(std::size_t count) : parent_(count) { std::iota(parent_.begin(), parent_.end(), 0U); }
-  std::size_t find(std::size_t i) {
-    while (parent_[i] != i) i = parent_[i] = parent_[parent_[i]];
-    return i;
-  }
-  void join(std::size_t a, std::size_t b) {
-    a = find(a);
-    b = find(b);
-    parent_[std::max(a, b)] = std::min(a, b);
-  }
-
- private:
-  std::vector<std::size_t> parent_;
-};
 
 class Maker {
  public:
@@ -80,14 +62,14 @@ class Maker {
 
   void split() {
     const auto extra = static_cast<std::size_t>(network().extraNodes);
-    Joined joined(extra + network().chains.size());
+    JoinedSets joined(extra + network().chains.size());
     for (const Conductor& c : network().conductors)
       if (std::isfinite(c.ohms)) joined.join(unitOf(c.a), unitOf(c.b));
     for (const Source& s : network().sources) joined.join(unitOf(s.positive), unitOf(s.zero));
     // Only what has pixels is a part.
     std::map<std::size_t, std::size_t> partOf;
     for (std::size_t c = 0; c < network().chains.size(); ++c) {
-      const auto [it, made] = partOf.emplace(joined.find(extra + c), out_.parts.size());
+      const auto [it, made] = partOf.emplace(joined.root(extra + c), out_.parts.size());
       if (made) out_.parts.emplace_back();
       JoinedPart& part = out_.parts[it->second];
       out_.runPlace[out_.net.built.chainRun[c]] = {it->second, part.chains.size()};
@@ -98,7 +80,7 @@ class Maker {
     nodeIn_.assign(extra, -1);
     partOfNode_.assign(extra, -1);
     for (std::size_t n = 0; n < extra; ++n) {
-      const auto it = partOf.find(joined.find(n));
+      const auto it = partOf.find(joined.root(n));
       if (it == partOf.end()) continue;
       JoinedPart& part = out_.parts[it->second];
       partOfNode_[n] = static_cast<std::int32_t>(it->second);
@@ -119,11 +101,11 @@ class Maker {
     return part.network.positiveNode(chain, 0) + (node - firstNode_[c]);
   }
 
-  void elements(const std::map<std::size_t, std::size_t>& partOf, Joined& joined) {
+  void elements(const std::map<std::size_t, std::size_t>& partOf, JoinedSets& joined) {
     conductorIn_.assign(network().conductors.size(), {-1, 0});
     for (std::size_t i = 0; i < network().conductors.size(); ++i) {
       const Conductor& c = network().conductors[i];
-      const auto it = partOf.find(joined.find(unitOf(c.a))), other = partOf.find(joined.find(unitOf(c.b)));
+      const auto it = partOf.find(joined.root(unitOf(c.a))), other = partOf.find(joined.root(unitOf(c.b)));
       if (it == partOf.end() || other == partOf.end() || it->second != other->second) continue;
       JoinedPart& part = out_.parts[it->second];
       conductorIn_[i] = {static_cast<std::int32_t>(it->second),
@@ -133,7 +115,7 @@ class Maker {
     }
     for (std::size_t i = 0; i < network().sources.size(); ++i) {
       const Source& s = network().sources[i];
-      const auto it = partOf.find(joined.find(unitOf(s.positive)));
+      const auto it = partOf.find(joined.root(unitOf(s.positive)));
       if (it == partOf.end()) continue;
       JoinedPart& part = out_.parts[it->second];
       part.sources.push_back(i);
