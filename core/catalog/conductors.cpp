@@ -142,4 +142,12 @@ base::Current smallestFuse(base::Amps load, double usable) {
   return {0};
 }
 
+base::Current largestFuseUpTo(base::Amps most) {
+  const base::Current counted = base::toCurrent(most);  // as the ratings are
+  base::Current largest{0};
+  for (const base::Current& fuse : fuseSeries())
+    if (fuse <= counted) largest = fuse;
+  return largest;
+}
+
 }  // namespace yw::catalog

@@ -56,5 +56,7 @@ const char* fuseColor(base::Current rating);
 /// The smallest rating whose usable share carries the load; zero where even the largest does not.
 /// `usable` is 0.75 by the fuse makers' guide for 25 °C ("Fuseology").
 base::Current smallestFuse(base::Amps load, double usable);
+/// The largest rating of the series that is not above `most`; zero where even the smallest is.
+base::Current largestFuseUpTo(base::Amps most);
 
 }  // namespace yw::catalog

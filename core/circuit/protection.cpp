@@ -53,8 +53,7 @@ FuseChoice chooseFuse(double load, double fullWhite, double usable, const std::v
   if (usable > 0.0 && std::isfinite(load)) choice.fuse = catalog::smallestFuse({std::abs(load)}, usable);
   // Compared on stored counts, as the fuses' own ratings are.
   const base::Current most = base::toCurrent({choice.limit.amps});
-  for (const base::Current fuse : catalog::fuseSeries())
-    if (fuse <= most) choice.largest = fuse;
+  choice.largest = catalog::largestFuseUpTo({choice.limit.amps});
   choice.fits = choice.fuse.count > 0 && (most.count == 0 || choice.fuse <= most);
   choice.opensAtFullWhite = choice.fuse.count > 0 && base::toCurrent({std::abs(fullWhite)}) > choice.fuse;
   return choice;

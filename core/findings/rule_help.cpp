@@ -130,6 +130,13 @@ const Product* productAt(const assess::Assessment& a, const circuit::RunLayout& 
   return find<Product>(a.yard, productIdAt(a, layout, place));
 }
 
+double ampsThrough(const assess::Assessment& a, Id gate) {
+  if (const auto port = a.limit.portAmps.find(gate); port != a.limit.portAmps.end()) return port->second;
+  const Id behind = feedOnFusePosition(a.yard, gate);
+  const auto feed = a.limit.feeds.find(behind ? behind : gate);
+  return feed == a.limit.feeds.end() ? 0.0 : feed->second.amps;
+}
+
 Id supplyOfPort(const assess::Assessment& a, Id portId) {
   const Port* port = find<Port>(a.yard, portId);
   if (!port) return {};

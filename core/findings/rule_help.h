@@ -34,6 +34,9 @@ Id productIdAt(const assess::Assessment& a, const circuit::RunLayout& layout, st
 /// Supply behind a port's power section; none if not said.
 Id supplyOfPort(const assess::Assessment& a, Id port);
 
+/// A at the brightness limit through a port, a fuse position or a feed; 0 where nothing is plugged in.
+double ampsThrough(const assess::Assessment& a, Id gate);
+
 /// Name of the gap of a run that leads to an item: by what it reaches, never by a position, so that a finding
 /// is recognised again after something was put in before it.
 std::string gapName(const assess::Assessment& a, const yard::Run& run, std::int64_t item);

@@ -29,6 +29,8 @@ std::vector<Proposal> plugIn(const Case& c);
 std::vector<Proposal> provideCrossing(const Case& c);
 std::vector<Proposal> leaveKeepOut(const Case& c);
 std::vector<Proposal> cutPositive(const Case& c);
+std::vector<Proposal> joinZero(const Case& c);
+std::vector<Proposal> ownReturn(const Case& c);
 std::vector<Proposal> cutNewLead(const Case& c);
 std::vector<Proposal> coolBox(const Case& c);
 std::vector<Proposal> protectCircuit(const Case& c);
@@ -60,8 +62,6 @@ void cutBetweenSupplies(const assess::Assessment& a, edit::Editor& editor);
 /// Places along the run where the string can be cut into: ends of props, rows and strips. 1-based, sorted.
 std::vector<std::int64_t> jointPlaces(const assess::Assessment& a, Id run);
 
-/// Largest fuse of the series that protects the wires (limits in amps, 0: not said).
-base::Current largestFuse(double weakestAmps);
 /// Smallest figure behind a fuse: wire, its plugs, and the strings of the run (0: none known).
 double weakestBehind(const assess::Assessment& a, Id wire, Id run);
 

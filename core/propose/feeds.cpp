@@ -11,13 +11,6 @@ namespace yw::propose {
 
 using namespace yw::yard;
 
-base::Current largestFuse(double weakestAmps) {
-  base::Current best{0};
-  for (const base::Current fuse : catalog::fuseSeries())
-    if (base::amps(fuse).si <= weakestAmps + 1e-9 && fuse > best) best = fuse;
-  return best;
-}
-
 namespace {
 
 bool isFree(const Yard& yard, Id position, const std::vector<Id>& taken) {
@@ -127,7 +120,7 @@ bool addFeeds(const assess::Assessment& a, edit::Editor& editor, Id run,
     const double weakest = weakestBehind(a, wire, run);
     editor.update<FusePosition>(position, [&](FusePosition& p) {
       const base::Current most =
-          largestFuse(std::min(weakest > 0 ? weakest : 1e9, base::amps(p.holderLimit).si));
+          catalog::largestFuseUpTo({std::min(weakest > 0 ? weakest : 1e9, base::amps(p.holderLimit).si)});
       if (most.count > 0 && (p.fuse > most || !choice.position)) p.fuse = most;
     });
     Cable feed;

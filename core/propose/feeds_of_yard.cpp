@@ -240,7 +240,7 @@ class FeedsPlanner {
     const double weakest = weakestBehind(*bare_, wire, asked.run);
     double most = weakest > 0 ? weakest : 1e9;
     if (port.limit.count > 0) most = std::min(most, base::amps(port.limit).si);
-    const base::Current largest = largestFuse(most);
+    const base::Current largest = catalog::largestFuseUpTo({most});
     return port.fuse.count > 0 && port.fuse <= largest ? port.fuse : largest;
   }
 
@@ -339,7 +339,7 @@ class FeedsPlanner {
     const double weakest = weakestBehind(*bare_, wireId, asked.run);
     const FusePosition usual;
     const base::Current fuse =
-        largestFuse(std::min(weakest > 0 ? weakest : 1e9, base::amps(usual.holderLimit).si));
+        catalog::largestFuseUpTo({std::min(weakest > 0 ? weakest : 1e9, base::amps(usual.holderLimit).si)});
     if (fuse.count <= 0) return;
     const Settings& s = settings(yard());
     const double conductor =

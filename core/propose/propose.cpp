@@ -28,6 +28,8 @@ Maker makerOf(const std::string& key) {
       {"provide_crossing", provideCrossing},
       {"leave_keep_out", leaveKeepOut},
       {"cut_positive", cutPositive},
+      {"join_zero", joinZero},
+      {"own_return", ownReturn},
       {"cut_new_lead", cutNewLead},
       {"cool_box", coolBox},
       {"protect_circuit", protectCircuit},
@@ -68,6 +70,13 @@ bool cures(const findings::Report& before, const findings::Report& after, const 
   return true;
 }
 
+/// Without margins a report cannot say that a run may go low, so a remedy would seem to cure that always.
+bool judgesMargins(const findings::Report& report, const findings::Finding& finding) {
+  return finding.severity >= findings::Severity::CloseToLimit &&
+         std::any_of(report.findings.begin(), report.findings.end(),
+                     [](const findings::Finding& f) { return f.rule == "low_margin"; });
+}
+
 }  // namespace
 
 std::optional<Proposal> remedy(const assess::AssessmentPtr& assessment, const findings::Report& report,
@@ -81,7 +90,13 @@ std::optional<Proposal> remedy(const assess::AssessmentPtr& assessment, const fi
     if (tries++ == kMostTries) break;
     const assess::AssessmentPtr after =
         assess::assess(edit::apply(assessment->yard, candidate.change), assessment);
-    if (cures(report, findings::report(*after), finding)) return std::move(candidate);
+    if (!cures(report, findings::report(*after), finding)) continue;
+    // What the spreads leave is asked last: it takes longest.
+    if (judgesMargins(report, finding)) {
+      assess::margins(*after);
+      if (!cures(report, findings::report(*after), finding)) continue;
+    }
+    return std::move(candidate);
   }
   return {};
 }

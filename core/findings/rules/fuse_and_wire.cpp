@@ -1,5 +1,6 @@
 // Verdict: a fuse is larger than the wire, plug or string behind it may carry, so it would not protect it.
 // Judged by ratings alone: no brightness limit holds in a fault.
+#include "core/catalog/conductors.h"
 #include "core/circuit/protection.h"
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
@@ -58,9 +59,13 @@ void fuseAndWire(const assess::Assessment& a, const Rule& rule, std::vector<Find
                          {"position", label(a, fused.position)},
                          {"part", weakest.part},
                          {"limit", finding.limit}}};
-    finding.advice = {
-        "fuse_and_wire_advice",
-        {{"position", label(a, fused.position)}, {"limit", finding.limit}, {"part", weakest.part}}};
+    // A fuse that would not last is no advice.
+    const base::Current largest = catalog::largestFuseUpTo({weakest.amps});
+    const bool lasts =
+        largest.count > 0 && ampsThrough(a, fused.position) <=
+                                 base::amps(largest).si * base::fraction(settings(a.yard).fuseUsable);
+    finding.advice = {lasts ? "fuse_and_wire_advice" : "fuse_and_wire_thicker_advice",
+                      {{"position", label(a, fused.position)}, {"fuse", largest}, {"part", weakest.part}}};
     out.push_back(std::move(finding));
   }
 }

@@ -1,4 +1,5 @@
 // Verdict: the load at the brightness limit is over 75 % of the fuse (close) or over all of it.
+#include "core/catalog/conductors.h"
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
 
@@ -44,7 +45,9 @@ void fuseLoad(const assess::Assessment& a, const Rule& rule, std::vector<Finding
                          {"fuse", fuse},
                          {"limit", finding.limit},
                          {"usable", settings(a.yard).fuseUsable}}};
-    finding.advice = {"fuse_load_advice", {{"position", label(a, id)}, {"amps", finding.figure}}};
+    const base::Current larger = catalog::smallestFuse({amps}, usable);
+    finding.advice = {larger.count > 0 ? "fuse_load_advice" : "fuse_load_most_advice",
+                      {{"position", label(a, id)}, {"amps", finding.figure}, {"fuse", larger}}};
     out.push_back(std::move(finding));
   }
 }

@@ -14,10 +14,11 @@ void pinkWhite(const assess::Assessment& a, const Rule& rule, std::vector<Findin
     Finding finding = begin(a, rule, Severity::CloseToLimit, runId);
     pointAt(a, finding, runId, tint.firstPlace);
     finding.condition = kAtLimit;
-    finding.used = 1.0 + (least - tint.whiteness);  // 1 at the limit; a color that is gone is not 800 %
+    finding.used = 1.0 + (least - tint.whiteness);  // 1 at the limit
     finding.figure = base::toRatio(tint.whiteness);
     finding.limit = settings(a.yard).tintLimit;
-    finding.sentence = {"pink_white",
+    // Less than half a percent is gone.
+    finding.sentence = {tint.whiteness < 0.005 ? "pink_white_gone" : "pink_white",
                         {{"run", label(a, runId)},
                          {"prop", label(a, finding.prop)},
                          {"pixel", finding.pixel},

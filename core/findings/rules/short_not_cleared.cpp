@@ -2,6 +2,7 @@
 // for as long as the supply gives it. Danger where that is more than twice what the wire may always carry:
 // four times the heat. That share is our own judgement, no source; the yard's wire limits are on the safe
 // side.
+#include "core/catalog/conductors.h"
 #include "core/circuit/fuse_curve.h"
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
@@ -15,19 +16,15 @@ namespace {
 
 constexpr double kHotShare = 2.0;
 
-/// A smaller fuse is advised only where it would last.
+/// A smaller fuse is advised only where one of the series opens in time and would last.
 Message advice(const assess::Assessment& a, Id gate, const circuit::ShortFigure& fault) {
-  const double most = fault.amps / kOpensFrom;
-  const auto port = a.limit.portAmps.find(gate);
-  const auto feed = a.limit.feeds.find(fault.feed);
-  const double load = port != a.limit.portAmps.end() ? port->second
-                      : feed != a.limit.feeds.end()  ? feed->second.amps
-                                                     : 0.0;
-  const bool lasts = load <= most * base::fraction(settings(a.yard).fuseUsable);
-  const char* key = fault.fuse.count <= 0 ? "short_no_fuse_advice"
-                    : lasts               ? "short_advice"
-                                          : "short_feed_advice";
-  return {key, {{"gate", label(a, gate)}, {"amps", base::toCurrent({most})}}};
+  const base::Current fuse = catalog::largestFuseUpTo({fault.amps / kOpensFrom});
+  const double usable = base::amps(fuse).si * base::fraction(settings(a.yard).fuseUsable);
+  const bool lasts = fuse.count > 0 && ampsThrough(a, gate) <= usable;
+  const char* key = !lasts                  ? "short_feed_advice"
+                    : fault.fuse.count <= 0 ? "short_no_fuse_advice"
+                                            : "short_advice";
+  return {key, {{"gate", label(a, gate)}, {"fuse", fuse}}};
 }
 
 }  // namespace

@@ -192,6 +192,13 @@ TEST(Fuse, ALoadAtTheVeryEdgeStillFits) {
   EXPECT_EQ(smallestFuse(Amps{0.0}, 0.75), Current{1'000'000});
 }
 
+TEST(Fuse, TheLargestUpToALimitIsOneOfTheSeries) {
+  EXPECT_EQ(largestFuseUpTo(Amps{3.98}), Current{3'000'000});
+  EXPECT_EQ(largestFuseUpTo(Amps{4.0}), Current{4'000'000});
+  EXPECT_EQ(largestFuseUpTo(Amps{0.999}), Current{0});
+  EXPECT_EQ(largestFuseUpTo(Amps{1e9}), Current{40'000'000});
+}
+
 TEST(Fuse, IsNoneForALoadAboveTheWholeSeries) {
   EXPECT_EQ(smallestFuse(Amps{30.0}, 0.75), Current{40'000'000});
   EXPECT_EQ(smallestFuse(Amps{30.1}, 0.75), Current{0});

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "core/base/quantity.h"
+#include "core/catalog/conductors.h"
 #include "tests/core/findings/test_yard.h"
 
 namespace yw::testyard {
@@ -44,15 +45,6 @@ Measurement measuredAt(Id prop, std::int64_t microvolts) {
   m.at = {TerminalKind::PropPixel, prop, 37};
   m.volts = {microvolts};
   return m;
-}
-
-/// The first lead of the sound yard as a cable of these conductors.
-Id leadOf(TestYard& y, ConductorSet conductors) {
-  Cable lead;
-  lead.from = {TerminalKind::Port, y.ports[0], 0};
-  lead.to = {TerminalKind::PropIn, y.ring, 0};
-  lead.conductors = conductors;
-  return y.e.add(lead);
 }
 
 std::vector<RuleCase> cases() {
@@ -277,7 +269,7 @@ std::vector<RuleCase> cases() {
        [](TestYard& y) { y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {4'000'000}; }); }},
       {"zero_open", Severity::WontWork,
        [](TestYard& y) {
-         extra = leadOf(y, ConductorSet::PositiveOnly);
+         extra = y.addLead(ConductorSet::PositiveOnly);
          y.set<Run>(y.run, [](Run& r) { r.items[0].lead = extra; });
        },
        [](TestYard& y) { y.set<Cable>(extra, [](Cable& c) { c.conductors = ConductorSet::PowerAndData; }); }},
@@ -366,6 +358,50 @@ TEST(Report, PutsTheWorstFirstAndGroupsAlike) {
   EXPECT_EQ(report.groups[0].findings.size(), 4u);
   EXPECT_NE(base::text(report.groups[0].sentence).find("4 places"), std::string::npos);
   EXPECT_TRUE(report.failing);
+}
+
+// A short that would let 3.98 A through once made the advice ask for a fuse of 3.98 A.
+TEST(Advice, NamesOnlyFusesThatAreSold) {
+  int named = 0;
+  for (const RuleCase& c : cases()) {
+    TestYard y;
+    c.breakIt(y);
+    for (const Finding& f : findings::report(*assessed(y)).findings) {
+      const auto fuse = f.advice.facts.find("fuse");
+      if (fuse == f.advice.facts.end()) continue;
+      const auto* rating = std::get_if<base::Current>(&fuse->second);
+      ASSERT_TRUE(rating) << base::text(f.advice);
+      const auto& series = catalog::fuseSeries();
+      const bool said = base::text(f.advice).find(base::text(*rating)) != std::string::npos;
+      if (said) ++named;
+      EXPECT_TRUE(!said || std::find(series.begin(), series.end(), *rating) != series.end())
+          << base::text(f.advice);
+    }
+  }
+  EXPECT_GE(named, 3);
+}
+
+// The 7.5 A fuse behind 18 AWG that may carry 6 A: 5 A is the largest that is sold below, and lasts.
+TEST(Advice, FuseForTheWireLastsUnderItsLoad) {
+  TestYard y;
+  y.set<Port>(y.ports[0], [](Port& p) { p.fuse = {15'000'000}; });
+  const auto lasting = found(y, "fuse_and_wire");
+  ASSERT_FALSE(lasting.empty());
+  EXPECT_EQ(lasting[0].advice.key, "fuse_and_wire_advice");
+  brightness(y, 100);
+  y.set<Wire>(settings(y.e.yard()).usualLead, [](Wire& w) { w.limit = {3'500'000}; });
+  const auto failing = found(y, "fuse_and_wire");
+  ASSERT_FALSE(failing.empty());
+  EXPECT_EQ(failing[0].advice.key, "fuse_and_wire_thicker_advice");
+}
+
+TEST(PinkWhite, SaysThatAColorIsGoneInsteadOfAShareOfNothing) {
+  TestYard y;
+  y.addLongRun(y.ports[1], 8);
+  brightness(y, 100);
+  const auto all = found(y, "pink_white");
+  ASSERT_FALSE(all.empty());
+  EXPECT_EQ(all[0].sentence.key, "pink_white_gone") << base::text(all[0].sentence);
 }
 
 TEST(Report, KeepsWhatIsLeftAsItIsUntilItsFigureGetsWorse) {

@@ -112,6 +112,14 @@ struct TestYard {
     c.wire = settings(e.yard()).usualFeed;
     return e.add(c);
   }
+  /// From the first port to the ring, for its run to take.
+  Id addLead(ConductorSet conductors) {
+    Cable c;
+    c.from = {TerminalKind::Port, ports[0], 0};
+    c.to = {TerminalKind::PropIn, ring, 0};
+    c.conductors = conductors;
+    return e.add(c);
+  }
   Id addArea(FeatureKind kind, double x0, double y0, double x1, double y1, bool blocks) {
     GroundFeature f;
     f.kind = kind;
