@@ -147,10 +147,13 @@ void CanvasView::fit(const QRectF& wanted, double margin, double foot) {
 }
 
 void CanvasView::fitAll() {
-  constexpr double kFoot = 30.0;  // beyond the margin: scale and legend stand there
+  constexpr int kMostFoot = 70;  // a long legend may cover what it must
+  int foot = 0;                  // beyond the margin: scale and legend stand there
+  for (const QRect& rect : furnitureRects(furniture_, viewport()->size()))
+    foot = std::max(foot, viewport()->height() - rect.top() - static_cast<int>(kMargin));
   const QRectF all = canvas_->extentOfAll();
   const QRectF emptyYard(-9000, -9000, 18000, 18000);
-  fit(all.isEmpty() ? emptyYard : all, kMargin, kFoot);
+  fit(all.isEmpty() ? emptyYard : all, kMargin, std::min(foot, kMostFoot));
   allShown_ = whereItLooks();
 }
 

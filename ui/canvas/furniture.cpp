@@ -32,8 +32,12 @@ QRect keyRect(const Furniture& furniture, QSize viewport) {
     height = kRow * static_cast<int>(furniture.entries.size() + (furniture.more > 0)) + 6;
   }
   const QSize size(static_cast<int>(std::ceil(width)), height);
-  return QRect(QPoint(viewport.width() - kCorner - size.width(), viewport.height() - kCorner - size.height()),
-               size);
+  QRect key(QPoint(viewport.width() - kCorner - size.width(), viewport.height() - kCorner - size.height()),
+            size);
+  constexpr int kApart = 8;
+  if (key.left() < leftCorner(viewport).right() + kApart)  // no room beside it
+    key.moveBottom(leftCorner(viewport).top() - kApart);
+  return key;
 }
 
 void paintNorth(QPainter& painter, const Look& look, const Furniture& furniture, QPointF center) {
