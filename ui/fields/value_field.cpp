@@ -11,6 +11,7 @@ ValueField::ValueField(QWidget* parent) : QWidget(parent) {
   column_ = new QVBoxLayout(this);
   column_->setContentsMargins(0, 0, 0, 0);
   column_->setSpacing(1);
+  setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Minimum);  // its reading and reason are never squeezed
   reason_ = new QLabel(this);
   reason_->setObjectName(QStringLiteral("reason"));
   reason_->setWordWrap(true);
@@ -30,6 +31,19 @@ bool ValueField::commitEdit(const FieldEdit& edit, const std::string& mergeKey) 
   const QString refused = committer_ ? committer_(edit, mergeKey) : QString();
   setReason(refused);
   return refused.isEmpty();
+}
+
+QLabel* formLabel(const QString& words, const QString& help, ValueField& field, QWidget* parent) {
+  constexpr int kWidth = 116;
+  auto* label = new QLabel(words, parent);
+  label->setWordWrap(true);
+  label->setFixedWidth(kWidth);
+  label->ensurePolished();
+  // A form gives a label no more than 7/4 of its hint; a least height it must keep.
+  label->setMinimumHeight(label->heightForWidth(kWidth));
+  label->setBuddy(&field);
+  label->setToolTip(help);
+  return label;
 }
 
 bool allEqual(const std::vector<yard::FieldValue>& values) {

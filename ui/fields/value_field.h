@@ -59,4 +59,7 @@ class WheelOnlyFocused : public QObject {
   bool eventFilter(QObject* watched, QEvent* event) override;
 };
 
+/// The label of a form's row, as wide as all of them and as high as its words need there.
+QLabel* formLabel(const QString& words, const QString& help, ValueField& field, QWidget* parent);
+
 }  // namespace yw::ui

@@ -74,7 +74,8 @@ QToolButton* PlaceStrip::addButton(const QString& text, const char* name, const 
   button->setAccessibleName(tip);
   button->setToolButtonStyle(Qt::ToolButtonTextOnly);
   button->setPopupMode(QToolButton::InstantPopup);
-  button->setMinimumSize(70, 34);
+  button->setMinimumHeight(34);
+  button->setSizePolicy(QSizePolicy::MinimumExpanding, QSizePolicy::Fixed);
   button->setStyleSheet(QStringLiteral("QToolButton::menu-indicator { image: none; }"));
   button->setFocusPolicy(Qt::TabFocus);
   column_->addWidget(button);

@@ -112,14 +112,8 @@ PropPart::PropPart(Document& document, std::set<base::Id> ids, QWidget* parent)
   form->setLabelAlignment(Qt::AlignLeft | Qt::AlignTop);
   form->setVerticalSpacing(4);
   const auto addRow = [&](const std::string& text, const std::string& help, ValueField* field) {
-    auto* label = new QLabel(QString::fromStdString(text), this);
-    label->setWordWrap(true);
-    label->setMinimumWidth(110);
-    label->setMaximumWidth(130);
-    label->setBuddy(field);
-    label->setToolTip(QString::fromStdString(help));
     field->setToolTip(QString::fromStdString(help));
-    form->addRow(label, field);
+    form->addRow(formLabel(QString::fromStdString(text), QString::fromStdString(help), *field, this), field);
   };
   if (kind_) {
     for (const shapes::SizeInfo& size : kind_->sizes) {

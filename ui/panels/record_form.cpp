@@ -111,13 +111,8 @@ void RecordForm::addField(QFormLayout* form, const yard::FieldInfo& info) {
     form->addRow(field);
     return;
   }
-  auto* label = new QLabel(QString::fromStdString(info.label), body_);
-  label->setWordWrap(true);
-  label->setMaximumWidth(130);
-  label->setMinimumWidth(110);
-  label->setBuddy(field);
-  label->setToolTip(QString::fromStdString(info.help));
-  form->addRow(label, field);
+  form->addRow(
+      formLabel(QString::fromStdString(info.label), QString::fromStdString(info.help), *field, body_), field);
 }
 
 QString RecordForm::commit(const yard::FieldInfo& info, const FieldEdit& edit, const std::string& mergeKey) {

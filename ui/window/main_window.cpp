@@ -139,6 +139,7 @@ void MainWindow::buildAreas() {
   setCentralWidget(center);
 
   auto* attentive = new QWidget(this);
+  attentive->setMinimumWidth(336);  // narrower, the forms below it are cut
   auto* heeded = new QVBoxLayout(attentive);
   heeded->setContentsMargins(0, 0, 0, 0);
   attention_ = new AttentionPanel(document_, attentive);
@@ -325,11 +326,17 @@ void MainWindow::pullRun(Id from) {
   yard_->setFocus();
 }
 
+/// What to do next, or what was just done; the tip has it whole where the line is too narrow.
+void MainWindow::setHint(const QString& text) {
+  hint_->setText(text);
+  hint_->setToolTip(text);
+}
+
 // ---- the views
 
 void MainWindow::connectViews() {
   for (CanvasView* v : std::initializer_list<CanvasView*>{yard_, front_}) {
-    connect(v, &CanvasView::statusChanged, hint_, &QLabel::setText);
+    connect(v, &CanvasView::statusChanged, this, &MainWindow::setHint);
     connect(v, &CanvasView::pointerMoved, pointer_, &QLabel::setText);
     connect(v, &CanvasView::zoomChanged, this, [this] { showZoom(); });
     connect(v, &CanvasView::editAsked, this, [this] {
@@ -372,9 +379,9 @@ void MainWindow::connectViews() {
   });
   connect(&document_, &Document::said, this, [this](const QString& text) {
     constexpr int kToldFor = 6000;  // ms, then what the tool wants next
-    hint_->setText(text);
+    setHint(text);
     QTimer::singleShot(kToldFor, this, [this, text] {
-      if (hint_->text() == text) hint_->setText(view().tool().status());
+      if (hint_->text() == text) setHint(view().tool().status());
     });
   });
   connect(&document_, &Document::historyChanged, this, [this] { refreshTitles(); });

@@ -62,6 +62,7 @@ class MainWindow : public QMainWindow {
   void buildAreas();
   void connectPlace(class PlaceStrip& strip);
   void connectViews();
+  void setHint(const QString& text);
   void connectPhoto(class PhotoPanel& panel);
   void choosePicture(base::Id wall);
   void showWall(base::Id wall);

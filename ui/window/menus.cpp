@@ -334,7 +334,7 @@ void MainWindow::refillRecent() {
       QStringList rest = list;
       rest.removeAll(path);
       QSettings().setValue(QStringLiteral("recent"), rest);
-      hint_->setText(tr("%1 is not there any more and was taken off the list.").arg(path));
+      setHint(tr("%1 is not there any more and was taken off the list.").arg(path));
     });
   }
   if (list.isEmpty()) recent_->addAction(tr("Nothing yet"))->setEnabled(false);

@@ -123,7 +123,7 @@ bool MainWindow::importPicture(const QString& path, Id wall) {
     if (!stored.why.isEmpty()) say(stored.title, stored.why);
     return false;
   }
-  if (!stored.told.isEmpty()) hint_->setText(stored.told);
+  if (!stored.told.isEmpty()) setHint(stored.told);
   const std::string key = document_.addBlob(stored.bytes.toStdString());
   edit::Editor editor(document_.yard());
   if (wall) {

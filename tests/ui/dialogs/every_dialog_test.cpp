@@ -3,19 +3,13 @@
 // scale.
 #include <gtest/gtest.h>
 
-#include <QAbstractButton>
-#include <QAccessible>
-#include <QComboBox>
 #include <QDialog>
 #include <QDir>
-#include <QGroupBox>
-#include <QLabel>
-#include <QLineEdit>
-#include <QTabBar>
 #include <QTest>
 #include <functional>
 
 #include "tests/ui/canvas/pictures.h"
+#include "tests/ui/whole_and_named.h"
 #include "ui/dialogs/find_dialog.h"
 #include "ui/dialogs/gear_dialog.h"
 #include "ui/dialogs/hand_dialog.h"
@@ -35,7 +29,6 @@ namespace yw::ui {
 namespace {
 
 constexpr QSize kSmallScreen(910, 512);  // logical, 1366 x 768 at 1.5
-constexpr int kHand = 24;                // logical pixels, WCAG 2.2 criterion 2.5.8
 
 using Made = std::function<QDialog*(Document&)>;
 struct Kind {
@@ -78,46 +71,8 @@ const std::vector<Kind> kKinds{
     {"row", [](Document& d) { return new RowDialog(d, anyProp(d)); }},
     {"trade_off", [](Document& d) { return new TradeOffDialog(d, nullptr); }}};
 
-std::string nameOf(const QWidget& widget) {
-  return std::string(widget.metaObject()->className()) + " " + widget.objectName().toStdString();
-}
-
-/// Words that need more room than they have.
-void nothingIsCut(const QWidget& dialog) {
-  for (const auto* label : dialog.findChildren<QLabel*>()) {
-    if (!label->isVisible() || label->text().isEmpty()) continue;
-    const QSize needs =
-        label->wordWrap() ? QSize(label->width(), label->heightForWidth(label->width())) : label->sizeHint();
-    EXPECT_GE(label->width(), needs.width()) << label->text().toStdString();
-    EXPECT_GE(label->height() + 1, needs.height()) << label->text().toStdString();
-  }
-  for (const auto* button : dialog.findChildren<QAbstractButton*>())
-    if (button->isVisible() && !button->text().isEmpty()) {
-      EXPECT_GE(button->width(), button->minimumSizeHint().width()) << button->text().toStdString();
-    }
-}
-
-void allIsNamedAndForAHand(const QWidget& dialog) {
-  for (QWidget* widget : dialog.findChildren<QWidget*>()) {
-    if (!widget->isVisible() || widget->focusPolicy() == Qt::NoFocus) continue;
-    const QString type = QString::fromLatin1(widget->metaObject()->className());
-    if (widget->objectName().startsWith(QStringLiteral("qt_")) ||
-        type.startsWith(QStringLiteral("QHeader")) || qobject_cast<QTabBar*>(widget) ||
-        type == QStringLiteral("QTabWidget"))
-      continue;
-    const auto* inside = widget->parentWidget();
-    if (inside && inside->inherits("QComboBox")) continue;
-    QAccessibleInterface* access = QAccessible::queryAccessibleInterface(widget);
-    ASSERT_TRUE(access) << nameOf(*widget);
-    EXPECT_FALSE(access->text(QAccessible::Name).isEmpty()) << nameOf(*widget);
-    if (widget->inherits("QAbstractButton") || widget->inherits("QLineEdit") ||
-        widget->inherits("QComboBox")) {
-      EXPECT_GE(widget->height(), kHand) << nameOf(*widget);
-    }
-  }
-}
-
 TEST(EveryDialog, NothingIsCutAllIsNamedAndFitsASmallScreen) {
+  lookAsTheProgram();
   const QString folder = qEnvironmentVariable("YARDWRIGHT_PICTURES");
   for (const Theme::Look look : {Theme::Look::Light, Theme::Look::Dusk}) {
     setLook(look);
@@ -129,8 +84,8 @@ TEST(EveryDialog, NothingIsCutAllIsNamedAndFitsASmallScreen) {
       const std::unique_ptr<QDialog> dialog(kind.make(document));
       dialog->show();
       QTest::qWait(20);
-      nothingIsCut(*dialog);
-      allIsNamedAndForAHand(*dialog);
+      expectNothingCut(*dialog);
+      expectNamedAndForAHand(*dialog);
       EXPECT_FALSE(dialog->windowTitle().isEmpty());
       EXPECT_LE(dialog->minimumSizeHint().width(), kSmallScreen.width());
       EXPECT_LE(dialog->minimumSizeHint().height(), kSmallScreen.height());

@@ -171,38 +171,6 @@ TEST(MainWindow, TakesAMissingFileOffTheRecentList) {
 }
 
 /// Names that assistive tools read, of everything that takes the keyboard.
-TEST(MainWindow, EveryControlHasANameAndASizeForAHand) {
-  MainWindow window;
-  window.resize(1280, 800);
-  window.show();
-  ASSERT_TRUE(window.openFile(kPorch));
-  const auto props = yard::all<yard::Prop>(window.document().yard());
-  const auto runs = yard::all<yard::Run>(window.document().yard());
-  for (const base::Id id : {props.front().first, runs.front().first}) {
-    window.document().selection().set({id});
-    QTest::qWait(20);
-    for (QWidget* widget : window.findChildren<QWidget*>()) {
-      if (!widget->isVisible() || widget->focusPolicy() == Qt::NoFocus) continue;
-      const QString type = QString::fromLatin1(widget->metaObject()->className());
-      if (widget->objectName().startsWith(QStringLiteral("qt_")) ||
-          type.startsWith(QStringLiteral("QHeader")))
-        continue;
-      if (qobject_cast<QMenuBar*>(widget) || type == QStringLiteral("QTabBar") ||
-          type == QStringLiteral("QTabWidget"))
-        continue;
-      QAccessibleInterface* access = QAccessible::queryAccessibleInterface(widget);
-      ASSERT_TRUE(access) << type.toStdString();
-      EXPECT_FALSE(access->text(QAccessible::Name).isEmpty())
-          << type.toStdString() << " " << widget->objectName().toStdString();
-      const bool pressed = widget->inherits("QAbstractButton") || widget->inherits("QLineEdit") ||
-                           widget->inherits("QComboBox");
-      if (pressed && !type.startsWith(QStringLiteral("QDockWidgetTitleButton"))) {
-        EXPECT_GE(widget->height(), 24) << type.toStdString() << " " << widget->objectName().toStdString();
-      }
-    }
-  }
-}
-
 TEST(MainWindow, LooksTheSameYardInDusk) {
   MainWindow window;
   window.resize(1280, 800);
