@@ -64,12 +64,17 @@ void Inner::lay(std::vector<Piece> pieces, const Network& network, const Topolog
   }
   curve_.assign(size, -1);
   last_.assign(size, 0);
-  for (auto* values : {&ohms_, &slope_, &start_, &shrink_, &offset_, &carry_}) values->assign(size, 0.0);
+  for (auto* values : {&ohms_, &slope_, &start_}) values->assign(size, 0.0);
   firstCurved_ = size;
-  if (!groups_.empty() && groups_.back().curved)  // these come last
-    firstCurved_ =
-        std::find_if(groups_.begin(), groups_.end(), [](const Group& g) { return g.curved; })->begin;
+  firstCurvedPiece_ = pieces_.size();
+  const auto curvedGroup =
+      std::find_if(groups_.begin(), groups_.end(), [](const Group& g) { return g.curved; });
+  if (curvedGroup != groups_.end()) {  // these come last
+    firstCurved_ = curvedGroup->begin;
+    firstCurvedPiece_ = curvedGroup->firstPiece;
+  }
   watts_.assign(size - firstCurved_, 0.0);
+  inverse_ = watts_;
   tabulate();
   for (const Piece& piece : pieces_) put(piece, network, topology);
   for (Group& group : groups_) setGroup(group, Slopes::AllOn, 1.0, {}, last_);
@@ -121,7 +126,6 @@ void Inner::tabulate() {
 void Inner::put(const Piece& piece, const Network& network, const Topology& topology) {
   Group& group = groups_[piece.group];
   group.firstOhms[piece.lane()] = piece.from < 0 ? 0.0 : piece.firstOhms;
-  group.firstSiemens[piece.lane()] = piece.from < 0 ? 0.0 : 1.0 / piece.firstOhms;
   const Stretch& s = topology.stretches[piece.stretch];
   const Chain& chain = network.chains[s.chain];
   std::size_t q = piece.at;
@@ -162,6 +166,10 @@ void Inner::setDip(const Piece& piece) {
       most += (i + 1) * ohms_[piece.at + static_cast<std::size_t>(i) * kLanes];
   }
   groups_[piece.group].dip[piece.lane()] = most;
+  double all = piece.from < 0 ? 0.0 : piece.firstOhms;
+  for (std::int32_t i = 0; i < piece.count; ++i)
+    all += ohms_[piece.at + static_cast<std::size_t>(i) * kLanes];
+  groups_[piece.group].counted[piece.lane()] = all * piece.count;
 }
 
 void Inner::setLine(const Group& group, std::size_t q, Slopes slopes, double factor, double volts,
@@ -196,6 +204,9 @@ void Inner::setGroup(Group& group, Slopes slopes, double factor, std::span<const
   group.pinned = group.curved && slopes == Slopes::AllOn;
   group.ample = volts.empty();
   group.changed = true;
+  if (group.pinned && !volts.empty())
+    for (std::size_t q = group.begin; q < group.begin + group.rows * kLanes; ++q)
+      inverse_[q - firstCurved_] = 1.0 / std::max(volts[q], group.cut[q % kLanes]);
   for (std::size_t lane = 0; lane < kLanes; ++lane) {
     openBounds(group, lane);
     std::size_t q = group.begin + lane;
@@ -225,6 +236,7 @@ void Inner::setAmple(double volts, std::span<double> all) {
     group.changed = group.changed || group.pinned;
   }
   std::fill(all.begin() + static_cast<std::ptrdiff_t>(firstCurved_), all.end(), volts);
+  std::fill(inverse_.begin(), inverse_.end(), 1.0 / volts);
 }
 
 bool Inner::allOn(std::span<const double> volts) const {
@@ -248,45 +260,86 @@ bool Inner::laneOn(const Group& group, std::size_t lane, std::span<const double>
   return true;
 }
 
-/// A stretch whose pixels draw the same whatever their volts needs no elimination: its resistance and the
-/// moment of its currents say all.
-void Inner::condenseFlat(Group& group, const LaneSums& sums) const {
-  for (std::size_t lane = 0; lane < kLanes; ++lane) {
-    if ((group.flat >> lane & 1u) == 0) continue;
-    const bool tail = !(group.firstOhms[lane] > 0.0);
-    const double siemens = tail ? 0.0 : 1.0 / sums.ohms[lane];
-    const double drawn = tail ? sums.amps[lane] : sums.moment[lane] * siemens;
-    group.ends.self[lane] = group.ends.fromSelf[lane] = siemens;
-    group.ends.mutual[lane] = -siemens;
-    group.ends.start[lane] = drawn;
-    group.ends.fromStart[lane] = sums.amps[lane] - drawn;
-  }
-}
-
-bool Inner::condenseGroup(Group& group, std::span<const double> volts) {
-  constexpr std::uint32_t kAll = (1u << kLanes) - 1;
+bool Inner::condenseGroup(Group& group) {
+  constexpr double kMostGrowth = 2.0;
   const LaneLoops& loops = bestLoops();
   group.changed = false;
+  straightChanged_ = straightChanged_ || !group.curved;
+  group.stiff = 0;
+  double mostSlope = 0.0;
+  for (std::size_t lane = 0; lane < group.pieces; ++lane) {
+    mostSlope = std::max(mostSlope, group.mostSlope[lane]);
+    if (group.mostSlope[lane] * group.counted[lane] > kMostGrowth) group.stiff |= 1u << lane;
+  }
+  group.flat = !group.curved && !(mostSlope > 0.0);
+  LaneStart start;
+  start.ohms = group.firstOhms;
+  LaneWay way;
   if (group.pinned)
-    return loops.condenseCurved(group.rows, group.firstSiemens, pixels(group),
-                                &watts_[group.begin - firstCurved_], group.cut, &volts[group.begin],
-                                shares(group), group.ends);
-  group.flat = 0;
-  for (std::size_t lane = 0; lane < kLanes && !group.curved; ++lane)
-    if (!(group.mostSlope[lane] > 0.0)) group.flat |= 1u << lane;
-  if (group.flat != kAll &&
-      !loops.condense(group.rows, group.firstSiemens, pixels(group), shares(group), group.ends))
-    return false;
-  if (group.flat == 0) return true;
-  LaneSums sums;
-  loops.sum(group.rows, group.firstOhms, pixels(group), sums);
-  condenseFlat(group, sums);
-  return true;
+    loops.wayCurved(group.rows, start, pixels(group), watts(group), way);
+  else if (group.flat)
+    loops.wayFlat(group.rows, start, pixels(group), way);
+  else
+    loops.way(group.rows, start, pixels(group), way);
+  return takeEnds(group, way) && (group.stiff == 0 || eliminateLanes(group));
 }
 
-bool Inner::condense(std::span<const double> volts) {
+/// Closes the march: what goes in at the `from` end, or the volts at a tail's free end, follow from the volts
+/// at the `to` end.
+bool Inner::takeEnds(Group& group, const LaneWay& way) const {
+  bool good = true;
+  for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    const double one = 1.0 / way.open[lane], ended = group.firstOhms[lane] > 0.0 ? 1.0 : 0.0;
+    good = good && (way.worst[lane] < 0.0 || (group.stiff >> lane & 1u) != 0);
+    group.sent[lane] = way.sent[lane];
+    group.left[lane] = way.left[lane];
+    group.perOpen[lane] = one;
+    group.ends.self[lane] = -(way.openAmps[lane] * one);
+    group.ends.start[lane] = way.openAmps[lane] * one * way.left[lane] - way.leftAmps[lane];
+    group.ends.mutual[lane] = one * ended;
+    group.ends.fromSelf[lane] = -(way.sent[lane] * one) * ended;
+    group.ends.fromStart[lane] = -(way.left[lane] * one) * ended;
+  }
+  return good;
+}
+
+/// The stiff lanes' ends once more, by elimination.
+bool Inner::eliminateLanes(Group& group) {
+  if (shrink_.empty())
+    for (auto* values : {&shrink_, &offset_, &carry_}) values->assign(size(), 0.0);
+  LanePixels lines = pixels(group);
+  const std::size_t count = group.rows * kLanes;
+  if (group.pinned) {
+    lineSlope_.assign(lines.slope, lines.slope + count);
+    lineStart_.assign(lines.start, lines.start + count);
+    const LaneWatts loads = watts(group);
+    for (std::size_t q = 0; q < count; ++q) {
+      const double amps = loads.watts[q] * loads.inverse[q];
+      lineSlope_[q] -= amps * loads.inverse[q];
+      lineStart_[q] += amps + amps;
+    }
+    lines.slope = lineSlope_.data();
+    lines.start = lineStart_.data();
+  }
+  LaneValues siemens{};
+  for (std::size_t lane = 0; lane < kLanes; ++lane)
+    if (group.firstOhms[lane] > 0.0) siemens[lane] = 1.0 / group.firstOhms[lane];
+  LaneEnds ends;
+  const std::uint32_t lost = bestLoops().eliminate(group.rows, siemens, lines, shares(group), ends);
+  for (std::size_t lane = 0; lane < group.pieces; ++lane) {
+    if ((group.stiff >> lane & 1u) == 0) continue;
+    group.ends.self[lane] = ends.self[lane];
+    group.ends.start[lane] = ends.start[lane];
+    group.ends.mutual[lane] = ends.mutual[lane];
+    group.ends.fromSelf[lane] = ends.fromSelf[lane];
+    group.ends.fromStart[lane] = ends.fromStart[lane];
+  }
+  return (lost & group.stiff) == 0;
+}
+
+bool Inner::condense() {
   for (Group& group : groups_)
-    if (group.changed && !condenseGroup(group, volts)) return false;
+    if (group.changed && !condenseGroup(group)) return false;
   return true;
 }
 
@@ -313,27 +366,60 @@ bool Inner::calm(const Group& group) const {
   return true;
 }
 
-void Inner::fillGroup(Group& group, std::span<double> volts) {
-  constexpr std::uint32_t kAll = (1u << kLanes) - 1;
+/// Which lanes have a pixel outside their bounds, by bit.
+std::uint32_t Inner::march(const Group& group, const LaneStart& start, double* volts, LaneValues& moved) {
   const LaneLoops& loops = bestLoops();
-  group.curvedMove = 0.0;
+  if (group.pinned)
+    return loops.fillCurved(group.rows, start, pixels(group), group.reach, watts(group), group.cut, volts,
+                            moved);
+  return (group.flat ? loops.fillFlat : loops.fill)(group.rows, start, pixels(group), group.reach, volts);
+}
+
+/// Puts the restored volts in the stiff lanes' places.
+void Inner::takeRestored(Group& group, double* volts) {
+  for (std::size_t lane = 0; lane < group.pieces; ++lane) {
+    if ((group.stiff >> lane & 1u) == 0) continue;
+    double least = group.reach.to[lane], most = least;
+    for (std::size_t q = lane; q < group.rows * kLanes; q += kLanes) {
+      volts[q] = restored_[q];
+      least = std::min(least, volts[q]);
+      most = std::max(most, volts[q]);
+      if (group.pinned) inverse_[group.begin - firstCurved_ + q] = 1.0 / std::max(volts[q], group.cut[lane]);
+    }
+    const bool inside = least >= group.reach.low[lane] && most < group.reach.high[lane];
+    if (inside)
+      group.outside &= ~(1u << lane);
+    else
+      group.outside |= 1u << lane;
+  }
+}
+
+void Inner::fillGroup(Group& group, std::span<double> volts) {
+  LaneStart start;
+  start.ohms = group.firstOhms;
+  for (std::size_t lane = 0; lane < kLanes; ++lane) {
+    const double open =
+        (group.reach.to[lane] - group.sent[lane] * group.reach.from[lane] - group.left[lane]) *
+        group.perOpen[lane];
+    const bool ended = group.firstOhms[lane] > 0.0;
+    start.volts[lane] = ended ? group.reach.from[lane] : -open;
+    start.amps[lane] = ended ? open : 0.0;
+  }
+  LaneValues moved{};
   double* const at = &volts[group.begin];
-  if (group.pinned) {
-    group.outside = loops.fillCurved(group.rows, group.reach, shares(group),
-                                     &watts_[group.begin - firstCurved_], at, group.curvedMove);
-    return;
+  LaneValues restored{};
+  if (group.stiff != 0) {
+    restored_.resize(group.rows * kLanes);
+    bestLoops().restore(group.rows, group.reach, shares(group), restored_.data());
+    for (std::size_t q = 0; q < group.rows * kLanes; ++q)
+      restored[q % kLanes] = std::max(restored[q % kLanes], std::abs(restored_[q] - at[q]));
   }
-  LaneValues amps{};
-  for (std::size_t lane = 0; lane < kLanes; ++lane)
-    amps[lane] = group.ends.self[lane] * group.reach.to[lane] +
-                 group.ends.mutual[lane] * group.reach.from[lane] + group.ends.start[lane];
-  if (group.flat == kAll) {
-    group.outside = loops.fillFlat(group.rows, group.reach, amps, pixels(group), at);
-    return;
-  }
-  group.outside = group.flat == 0 ? loops.fill(group.rows, group.reach, shares(group), at)
-                                  : loops.fillMixed(group.rows, group.reach, amps, pixels(group),
-                                                    shares(group), group.flat, at);
+  group.outside = march(group, start, at, moved);
+  if (group.stiff != 0) takeRestored(group, at);
+  group.curvedMove = 0.0;
+  for (std::size_t lane = 0; lane < group.pieces && group.pinned; ++lane)
+    group.curvedMove =
+        std::max(group.curvedMove, (group.stiff >> lane & 1u) != 0 ? restored[lane] : moved[lane]);
 }
 
 void Inner::fill(std::span<const double> pairVolts, std::span<double> volts) {
@@ -378,7 +464,7 @@ bool Inner::advance(double factor, std::span<const double> pairVolts, std::span<
       if ((group.outside >> lane & 1u) != 0) followLane(group, lane, factor, volts, region, move);
     move.curved = std::max(move.curved, group.curvedMove);
     group.changed = group.changed || group.pinned;
-    if (condensed && group.changed && !condenseGroup(group, volts)) return false;
+    if (condensed && group.changed && !condenseGroup(group)) return false;
   }
   return true;
 }

@@ -2,6 +2,7 @@
 #include <cstdint>
 #include <limits>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "core/circuit/lanes.h"
@@ -61,6 +62,10 @@ class Inner {
 
   const std::vector<Piece>& pieces() const { return pieces_; }
   const LaneEnds& ends(const Piece& piece) const { return groups_[piece.group].ends; }
+  /// From here on the pieces have regulated loads.
+  std::size_t firstCurvedPiece() const { return firstCurvedPiece_; }
+  /// Whether a piece without regulated loads was condensed since this was last asked.
+  bool takeStraightChanged() { return std::exchange(straightChanged_, false); }
   std::size_t size() const { return curve_.size(); }
   std::int32_t curve(std::size_t q) const { return curve_[q]; }  ///< -1: padding
   /// Last region of every pixel's load.
@@ -76,23 +81,25 @@ class Inner {
                 std::span<const std::uint8_t> region);
   /// The same where every pixel is in its last region, regulated loads taken as on; sets the volts of those.
   void setAmple(double volts, std::span<double> all);
-  /// Condenses the groups whose lines have changed, at these volts; false if a pivot is not positive.
-  bool condense(std::span<const double> volts);
+  /// Condenses the groups whose lines have changed; false if the straight network is not stable.
+  bool condense();
   /// From the island's pairs to the volts of all pixels.
   void fill(std::span<const double> pairVolts, std::span<double> volts);
   /// One whole step with regulated loads taken as on, group by group while its figures are at hand: volts
   /// from the pairs, regions moved along, changed lines taken anew and, with `condensed`, condensed. Groups
-  /// of which the ends alone show that no pixel leaves its piece are left for fillRest. False if a pivot is
-  /// not positive.
+  /// of which the ends alone show that no pixel leaves its piece are left for fillRest. False if the straight
+  /// network is not stable.
   bool advance(double factor, std::span<const double> pairVolts, std::span<double> volts,
                std::span<std::uint8_t> region, bool condensed, Move& move);
   void fillRest(std::span<double> volts);
 
  private:
   struct Group {
-    std::size_t begin, rows;                 ///< pixels begin .. begin + rows·kLanes
-    LaneValues firstSiemens{}, firstOhms{};  ///< 0: tail
+    std::size_t begin, rows;  ///< pixels begin .. begin + rows·kLanes
+    LaneValues firstOhms{};   ///< 0: tail
+    LaneValues counted{};     ///< pixels × Ω of the whole lane
     LaneReach reach;
+    LaneValues sent{}, left{}, perOpen{};  ///< of the march, for the fill; perOpen: 1 / open
     LaneEnds ends;
     LaneValues cut{};  ///< lowest cut of the lane's regulated loads, V
     /// Volts by which the lowest pixel of a lane can lie below the lower end, for each ampere that the
@@ -100,8 +107,9 @@ class Inner {
     LaneValues dip{};
     LaneValues mostSlope{}, mostStart{};  ///< no pixel of the lane draws more than mostSlope·V + mostStart
     bool curved = false;                  ///< holds regulated loads
-    std::uint32_t flat = 0;               ///< lanes whose pixels draw the same whatever their volts, by bit
-    bool pinned = false;                  ///< they are taken as on: condensing adds their tangents
+    std::uint32_t stiff = 0;              ///< lanes that are eliminated, by bit
+    bool flat = false;                    ///< its pixels draw the same whatever their volts
+    bool pinned = false;                  ///< regulated loads are taken as on: condensing adds their tangents
     bool changed = true;
     bool ample = false;         ///< its lines are those of ample volts, whole load
     bool rest = false;          ///< its volts are left for fillRest
@@ -129,9 +137,12 @@ class Inner {
   void setReach(Group& group, std::span<const double> pairVolts) const;
   bool calm(const Group& group) const;
   bool laneOn(const Group& group, std::size_t lane, std::span<const double> volts) const;
-  void condenseFlat(Group& group, const LaneSums& sums) const;
-  bool condenseGroup(Group& group, std::span<const double> volts);
+  bool condenseGroup(Group& group);
+  bool takeEnds(Group& group, const LaneWay& way) const;
+  bool eliminateLanes(Group& group);
   void fillGroup(Group& group, std::span<double> volts);
+  std::uint32_t march(const Group& group, const LaneStart& start, double* volts, LaneValues& moved);
+  void takeRestored(Group& group, double* volts);
   void followLane(Group& group, std::size_t lane, double factor, std::span<const double> volts,
                   std::span<std::uint8_t> region, Move& move);
   bool regulated(const Group& group, std::size_t q) const {
@@ -141,6 +152,9 @@ class Inner {
     return regions_[static_cast<std::size_t>(curve_[q]) * kRegions + region];
   }
   LanePixels pixels(const Group& g) const { return {&ohms_[g.begin], &slope_[g.begin], &start_[g.begin]}; }
+  LaneWatts watts(const Group& g) {
+    return {&watts_[g.begin - firstCurved_], &inverse_[g.begin - firstCurved_]};
+  }
   LaneShares shares(const Group& g) { return {&shrink_[g.begin], &offset_[g.begin], &carry_[g.begin]}; }
 
   std::span<const LoadCurve> curves_;
@@ -149,9 +163,13 @@ class Inner {
   std::vector<Group> groups_;
   std::vector<std::int32_t> curve_;
   std::vector<std::uint8_t> last_;
-  std::vector<double> ohms_, slope_, start_, shrink_, offset_, carry_;
-  std::size_t firstCurved_ = 0;
-  std::vector<double> watts_;  ///< from pixel firstCurved_ on; 0: not regulated
+  std::vector<double> ohms_, slope_, start_;
+  std::vector<double> shrink_, offset_, carry_;  ///< empty while no lane is stiff
+  std::vector<double> lineSlope_, lineStart_, restored_;
+  std::size_t firstCurved_ = 0, firstCurvedPiece_ = 0;
+  bool straightChanged_ = true;
+  std::vector<double> watts_;    ///< from pixel firstCurved_ on; 0: not regulated
+  std::vector<double> inverse_;  ///< alike: 1/V at which watts/V is made straight
 };
 
 }  // namespace yw::circuit

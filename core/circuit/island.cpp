@@ -34,8 +34,9 @@ void Island::findMostVolts() {
 
 bool Island::renew(const Network& network, std::span<const std::uint8_t> chains, bool loads) {
   for (PairPart& part : pairs_) {
-    const Pair& pair = topology_.pairs[part.pair];
-    part.curve = network.chains[pair.chain].load[pair.pixel];
+    const bool before = part.regulated;
+    takeCurve(part, network);
+    if (part.regulated != before) return false;
   }
   lines_.clear();
   commons_.clear();
@@ -47,15 +48,20 @@ bool Island::renew(const Network& network, std::span<const std::uint8_t> chains,
   return inner_.renew(network, topology_, chains, loads);
 }
 
+void Island::takeCurve(PairPart& part, const Network& network) const {
+  const Pair& pair = topology_.pairs[part.pair];
+  part.curve = network.chains[pair.chain].load[pair.pixel];
+  part.regulated = curves_[part.curve].regulated();
+}
+
 void Island::addPairs(const Network& network, std::span<std::int32_t> localPair) {
   pairs_.reserve(parts_.pairs.size());
   for (const std::int32_t index : parts_.pairs) {
     localPair[index] = static_cast<std::int32_t>(pairs_.size());
-    const Pair& pair = topology_.pairs[index];
     const std::int32_t p = topology_.positiveNode(index), z = p + 1;
     PairPart part{};
     part.pair = index;
-    part.curve = network.chains[pair.chain].load[pair.pixel];
+    takeCurve(part, network);
     part.p = topology_.unknownOf(p);
     part.z = topology_.unknownOf(z);
     part.fixed = topology_.offset[p] - topology_.offset[z];
@@ -120,6 +126,19 @@ void Island::announceAll() {
       for (int j = 0; j < i; ++j) announce(common.at[i], common.at[j]);
   for (const PairPart& pair : pairs_)
     if (pair.p >= 0 && pair.z >= 0) system_.couple(pair.p, pair.z);
+  std::vector<std::uint8_t> varies(pairs_.size(), 0);
+  for (std::size_t i = 0; i < pairs_.size(); ++i) varies[i] = pairs_[i].regulated ? 1 : 0;
+  for (std::size_t i = inner_.firstCurvedPiece(); i < inner_.pieces().size(); ++i) {
+    const Inner::Piece& piece = inner_.pieces()[i];
+    varies[piece.to] = 1;
+    if (piece.from >= 0) varies[piece.from] = 1;
+  }
+  for (std::size_t i = 0; i < pairs_.size(); ++i) {
+    if (varies[i] == 0) continue;
+    varying_.push_back(static_cast<std::int32_t>(i));
+    for (const std::int32_t unknown : {pairs_[i].p, pairs_[i].z})
+      if (unknown >= 0) system_.vary(unknown);
+  }
   system_.close();
   const auto slot = [&](std::int32_t i, std::int32_t j) { return i < 0 || j < 0 ? -1 : system_.slot(i, j); };
   for (PairPart& pair : pairs_) {
@@ -172,7 +191,15 @@ void Island::stampFixed() {
     }
 }
 
+void Island::setRegion(std::size_t pair, std::uint8_t region) {
+  const LoadCurve& curve = curves_[pairs_[pair].curve];
+  now_.pairRegion[pair] = region;
+  pairs_[pair].low = curve.low(region);
+  pairs_[pair].high = curve.high(region);
+}
+
 void Island::setLines(Slopes slopes, double factor) {
+  topStale_ = true;
   for (std::size_t i = 0; i < pairs_.size(); ++i) {
     const LoadLine l =
         straight(curves_[pairs_[i].curve], now_.pairRegion[i], now_.pairVolts[i], slopes, factor);
@@ -182,8 +209,8 @@ void Island::setLines(Slopes slopes, double factor) {
   inner_.setLines(slopes, factor, now_.volts, now_.region);
 }
 
-void Island::stampStretches(std::span<double> values) {
-  for (std::size_t i = 0; i < crosses_.size(); ++i) {
+void Island::stampStretches(std::span<double> values, std::size_t begin, std::size_t end) {
+  for (std::size_t i = begin; i < end; ++i) {
     const Inner::Piece& piece = inner_.pieces()[i];
     const LaneEnds& ends = inner_.ends(piece);
     const std::size_t lane = piece.lane();
@@ -201,32 +228,53 @@ void Island::stampStretches(std::span<double> values) {
   }
 }
 
-void Island::stampPairs(std::span<double> values) {
-  for (const PairPart& pair : pairs_) {
-    if (pair.p == pair.z) continue;
-    if (pair.pp >= 0) values[pair.pp] += pair.slope;
-    if (pair.zz >= 0) values[pair.zz] += pair.slope;
-    if (pair.pz >= 0) values[pair.pz] -= pair.slope;
-    const double drawn = pair.slope * pair.fixed + pair.start;
-    if (pair.p >= 0) right_[pair.p] -= drawn;
-    if (pair.z >= 0) right_[pair.z] += drawn;
+template <class Right>
+void Island::stampPair(const PairPart& pair, std::span<double> values, Right&& right) {
+  if (pair.p == pair.z) return;
+  if (pair.pp >= 0) values[pair.pp] += pair.slope;
+  if (pair.zz >= 0) values[pair.zz] += pair.slope;
+  if (pair.pz >= 0) values[pair.pz] -= pair.slope;
+  const double drawn = pair.slope * pair.fixed + pair.start;
+  if (pair.p >= 0) right(pair.p) -= drawn;
+  if (pair.z >= 0) right(pair.z) += drawn;
+}
+
+/// All that regulated loads have no part in.
+bool Island::beginTop() {
+  const std::span<double> values = system_.values();
+  std::copy(fixedValues_.begin(), fixedValues_.end(), values.begin());
+  right_ = fixedRight_;
+  for (PairPart& pair : pairs_) {
+    pair.slope = pair.regulated ? 0.0 : pair.lineSlope;
+    pair.start = pair.regulated ? 0.0 : pair.lineStart;
   }
+  stampStretches(values, 0, inner_.firstCurvedPiece());
+  for (const PairPart& pair : pairs_)
+    stampPair(pair, values, [this](std::int32_t i) -> double& { return right_[i]; });
+  topStale_ = false;
+  return system_.begin(right_);
 }
 
 /// Volts of the pairs from the condensed stretches: from now_ to next…; false if the straight network is not
 /// stable.
 bool Island::solveTop() {
   ++steps_;
-  const std::span<double> values = system_.values();
-  std::copy(fixedValues_.begin(), fixedValues_.end(), values.begin());
-  right_ = fixedRight_;
-  for (PairPart& pair : pairs_) {
-    pair.slope = pair.lineSlope;
-    pair.start = pair.lineStart;
+  if (inner_.takeStraightChanged()) topStale_ = true;
+  if (topStale_ && !beginTop()) {
+    topStale_ = true;
+    return false;
   }
-  stampStretches(values);
-  stampPairs(values);
-  if (!system_.solve(right_, nextTop_)) return false;
+  system_.resume();
+  const std::span<double> values = system_.values();
+  for (const std::int32_t i : varying_) {
+    PairPart& pair = pairs_[i];
+    pair.slope = pair.regulated ? pair.lineSlope : 0.0;
+    pair.start = pair.regulated ? pair.lineStart : 0.0;
+  }
+  stampStretches(values, inner_.firstCurvedPiece(), inner_.pieces().size());
+  for (const std::int32_t i : varying_)
+    stampPair(pairs_[i], values, [this](std::int32_t k) -> double& { return system_.right(k); });
+  if (!system_.finish(nextTop_)) return false;
   for (std::size_t i = 0; i < pairs_.size(); ++i) {
     const PairPart& pair = pairs_[i];
     nextPairVolts_[i] =
@@ -237,7 +285,7 @@ bool Island::solveTop() {
 
 /// One Newton step with the lines that stand, all pixels of it in next….
 bool Island::step() {
-  if (!inner_.condense(now_.volts) || !solveTop()) return false;
+  if (!inner_.condense() || !solveTop()) return false;
   nextVolts_.resize(inner_.size());
   inner_.fill(nextPairVolts_, nextVolts_);
   return true;
@@ -247,17 +295,21 @@ bool Island::step() {
 /// is not stable.
 bool Island::accept(double factor, bool condensed, Move& move) {
   for (std::size_t i = 0; i < pairs_.size(); ++i) {
-    const LoadCurve& curve = curves_[pairs_[i].curve];
+    PairPart& pair = pairs_[i];
     const double volts = nextPairVolts_[i];
-    if (curve.regulated()) {
+    if (pair.regulated) {
       move.curved = std::max(move.curved, std::abs(volts - now_.pairVolts[i]));
     } else {
-      if (!follow(curve, volts, now_.pairRegion[i])) continue;
+      if (volts >= pair.low && volts < pair.high) continue;
+      std::uint8_t region = now_.pairRegion[i];
+      if (!follow(curves_[pair.curve], volts, region)) continue;
+      setRegion(i, region);
       move.settled = false;
+      topStale_ = true;
     }
-    const LoadLine l = straight(curve, now_.pairRegion[i], volts, Slopes::AllOn, factor);
-    pairs_[i].lineSlope = l.slope;
-    pairs_[i].lineStart = l.start;
+    const LoadLine l = straight(curves_[pair.curve], now_.pairRegion[i], volts, Slopes::AllOn, factor);
+    pair.lineSlope = l.slope;
+    pair.lineStart = l.start;
   }
   std::swap(now_.top, nextTop_);
   std::swap(now_.pairVolts, nextPairVolts_);
@@ -282,7 +334,7 @@ bool Island::iterate(double factor, int most) {
   bool last = false;
   for (int i = 0; i < most; ++i) {
     Move move;
-    if (!inner_.condense(now_.volts) || !solveTop() || !accept(factor, !last, move)) return false;
+    if (!inner_.condense() || !solveTop() || !accept(factor, !last, move)) return false;
     const bool near = before > 0.0 && move.curved < kNear;
     if (move.settled && (move.curved < kStill || (near && next(before, move.curved) < kForetold))) {
       inner_.fillRest(now_.volts);
@@ -299,12 +351,13 @@ bool Island::iterate(double factor, int most) {
 /// falling from there Newton's steps reach the upper answer where constant-power loads have two.
 void Island::toAmple() {
   std::fill(now_.pairVolts.begin(), now_.pairVolts.end(), mostVolts_);
+  topStale_ = true;
   now_.region = inner_.lastRegions();
   inner_.setAmple(mostVolts_, now_.volts);
   for (PairPart& pair : pairs_) {
     const LoadCurve& curve = curves_[pair.curve];
     const auto i = static_cast<std::size_t>(&pair - pairs_.data());
-    now_.pairRegion[i] = static_cast<std::uint8_t>(curve.lastRegion());
+    setRegion(i, static_cast<std::uint8_t>(curve.lastRegion()));
     const LoadLine l = straight(curve, curve.lastRegion(), mostVolts_, Slopes::AllOn, 1.0);
     pair.lineSlope = l.slope;
     pair.lineStart = l.start;
@@ -314,8 +367,7 @@ void Island::toAmple() {
 /// Every regulated pixel taken so.
 void Island::toRegulatedOn() {
   for (std::size_t i = 0; i < pairs_.size(); ++i)
-    if (curves_[pairs_[i].curve].regulated())
-      now_.pairRegion[i] = static_cast<std::uint8_t>(curves_[pairs_[i].curve].lastRegion());
+    if (pairs_[i].regulated) setRegion(i, static_cast<std::uint8_t>(curves_[pairs_[i].curve].lastRegion()));
   for (std::size_t q = 0; q < inner_.size(); ++q)
     if (inner_.curve(q) >= 0 && curves_[inner_.curve(q)].regulated())
       now_.region[q] = inner_.lastRegions()[q];
@@ -323,7 +375,7 @@ void Island::toRegulatedOn() {
 
 void Island::freshRegions() {
   for (std::size_t i = 0; i < pairs_.size(); ++i)
-    now_.pairRegion[i] = static_cast<std::uint8_t>(curves_[pairs_[i].curve].region(now_.pairVolts[i]));
+    setRegion(i, static_cast<std::uint8_t>(curves_[pairs_[i].curve].region(now_.pairVolts[i])));
   for (std::size_t q = 0; q < inner_.size(); ++q)
     if (inner_.curve(q) >= 0)
       now_.region[q] = static_cast<std::uint8_t>(curves_[inner_.curve(q)].region(now_.volts[q]));

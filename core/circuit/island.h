@@ -43,6 +43,8 @@ class Island {
     std::int32_t pp, zz, pz;                  ///< slots; -1: none
     double lineSlope = 0.0, lineStart = 0.0;  ///< of its own load
     double slope = 0.0, start = 0.0;          ///< with the stretches at it
+    bool regulated = false;
+    double low = 0.0, high = 0.0;  ///< bounds of its load's region, V: low <= V < high
   };
   struct CrossPart {                   ///< where the two ends of a stretch meet in the system
     std::array<std::int32_t, 4> slot;  ///< from(p,z) × to(p,z): pp, pz, zp, zz; -1: none
@@ -75,8 +77,12 @@ class Island {
   void setLines(Slopes slopes, double factor);
   bool step();
   bool solveTop();
-  void stampStretches(std::span<double> values);
-  void stampPairs(std::span<double> values);
+  bool beginTop();
+  void stampStretches(std::span<double> values, std::size_t from, std::size_t to);
+  template <class Right>
+  void stampPair(const PairPart& pair, std::span<double> values, Right&& right);
+  void setRegion(std::size_t pair, std::uint8_t region);
+  void takeCurve(PairPart& part, const Network& network) const;
   bool accept(double factor, bool condensed, Move& move);
   bool newton(double factor, int most);
   bool iterate(double factor, int most);
@@ -112,11 +118,13 @@ class Island {
   std::span<const LoadCurve> curves_;
   double mostVolts_ = 0.0;  ///< of any source
   std::vector<PairPart> pairs_;
+  std::vector<std::int32_t> varying_;  ///< pairs that regulated loads hang on: their own, or a stretch's
   Inner inner_;
   std::vector<CrossPart> crosses_;  ///< of each piece of inner_
   std::vector<LinePart> lines_;
   std::vector<CommonPart> commons_;
   TopSystem system_{0};
+  bool topStale_ = true;  ///< what does not vary in the system has to be taken anew
   std::vector<double> fixedValues_, fixedRight_, right_;
   Point now_;
   std::vector<double> nextTop_, nextPairVolts_, nextVolts_;

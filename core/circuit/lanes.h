@@ -24,7 +24,12 @@ struct LaneEnds {
 struct LanePixels {
   const double *ohms, *slope, *start;
 };
-/// What condensing leaves of each pixel: V = shrink·Vnext - offset - carry·Vfrom.
+/// Pixels that draw watts/V on top (0: none), taken as the tangent at 1/inverse volts.
+struct LaneWatts {
+  const double* watts;
+  double* inverse;
+};
+/// What elimination leaves of each pixel: V = shrink·Vnext - offset - carry·Vfrom.
 struct LaneShares {
   double *shrink, *offset, *carry;
 };
@@ -33,36 +38,47 @@ struct LaneReach {
   LaneValues from{}, to{}, low{}, high{};
 };
 
-/// Sums over the pixels of eight stretches that draw `start` whatever their volts.
-struct LaneSums {
-  LaneValues ohms{}, amps{}, moment{};  ///< whole Ω from the `from` end; Σ start; Σ start·(Ω from that end)
+/// Where a march along the pixels starts, at the `from` end: volts, the amps that go in there, and the ohms
+/// to the first pixel. A tail starts at its free end, without amps or ohms.
+struct LaneStart {
+  LaneValues volts{}, amps{}, ohms{};
+};
+/// A march with what it starts with kept open: at the `to` end there are
+///   sent·V + open·x + left volts, and sentAmps·V + openAmps·x + leftAmps go in there,
+/// V the volts at the `from` end and x the amps that go in there; of a tail x is its free end's volts, made
+/// negative. `open` was below 0 all along the way unless the straight network is not stable.
+struct LaneWay {
+  LaneValues sent{}, open{}, left{};
+  LaneValues sentAmps{}, openAmps{}, leftAmps{};
+  LaneValues worst{};  ///< largest `open` on the way
 };
 
-/// The loops for one vector width.
+/// The loops for one vector width. A march needs neither divisions nor room for what it found on its way, but
+/// its rounding grows as the volts do along a stretch: for stretches that take their volts down many times
+/// over there is elimination, which has no such growth.
 struct LaneLoops {
+  /// Pixels that draw the same whatever their volts (slope 0, not read), then any, then those with watts.
+  void (*wayFlat)(std::size_t count, const LaneStart& from, const LanePixels& pixels, LaneWay& way);
+  void (*way)(std::size_t count, const LaneStart& from, const LanePixels& pixels, LaneWay& way);
+  void (*wayCurved)(std::size_t count, const LaneStart& from, const LanePixels& pixels,
+                    const LaneWatts& watts, LaneWay& way);
+  /// Volts of the pixels. Which lanes have a pixel outside low <= V < high, by bit.
+  std::uint32_t (*fillFlat)(std::size_t count, const LaneStart& start, const LanePixels& pixels,
+                            const LaneReach& reach, double* volts);
+  std::uint32_t (*fill)(std::size_t count, const LaneStart& start, const LanePixels& pixels,
+                        const LaneReach& reach, double* volts);
+  /// Also takes the tangents anew, at the volts or at the lane's `cut` if they are lower. `moved`: how far
+  /// the farthest pixel of a lane, padding included, moved from the volts that stood, V.
+  std::uint32_t (*fillCurved)(std::size_t count, const LaneStart& start, const LanePixels& pixels,
+                              const LaneReach& reach, const LaneWatts& watts, const LaneValues& cut,
+                              double* volts, LaneValues& moved);
+
   /// Eliminates `count` pixels a lane. `firstSiemens`: of the segment before the first pixel, 0 for a tail.
-  /// False if a pivot is not positive.
-  bool (*condense)(std::size_t count, const LaneValues& firstSiemens, const LanePixels& pixels,
-                   const LaneShares& shares, LaneEnds& ends);
-  /// The same with pixels that draw watts/V on top (0: none), taken as the tangent at their `volts`, but not
-  /// below the lane's `cut`.
-  bool (*condenseCurved)(std::size_t count, const LaneValues& firstSiemens, const LanePixels& pixels,
-                         const double* watts, const LaneValues& cut, const double* volts,
-                         const LaneShares& shares, LaneEnds& ends);
-  /// Sums of `count` pixels a lane; `firstOhms`: of the segment before the first pixel.
-  void (*sum)(std::size_t count, const LaneValues& firstOhms, const LanePixels& pixels, LaneSums& sums);
-  /// Volts of pixels that draw `start`, from the volts and the current at the `to` end; returns as fill does.
-  std::uint32_t (*fillFlat)(std::size_t count, const LaneReach& reach, const LaneValues& amps,
-                            const LanePixels& pixels, double* volts);
-  /// Lanes whose bit is set in `flat` as fillFlat does, the others as fill does.
-  std::uint32_t (*fillMixed)(std::size_t count, const LaneReach& reach, const LaneValues& amps,
-                             const LanePixels& pixels, const LaneShares& shares, std::uint32_t flat,
-                             double* volts);
-  /// Volts of the pixels from those of the ends. Which lanes have a pixel outside low <= V < high, by bit.
-  std::uint32_t (*fill)(std::size_t count, const LaneReach& reach, const LaneShares& shares, double* volts);
-  /// The same; `farthest`: how far the farthest pixel with watts moved from the volts that stood, V.
-  std::uint32_t (*fillCurved)(std::size_t count, const LaneReach& reach, const LaneShares& shares,
-                              const double* watts, double* volts, double& farthest);
+  /// Lanes with a pivot that is not positive, by bit.
+  std::uint32_t (*eliminate)(std::size_t count, const LaneValues& firstSiemens, const LanePixels& pixels,
+                             const LaneShares& shares, LaneEnds& ends);
+  /// Volts of eliminated pixels from those of the ends.
+  void (*restore)(std::size_t count, const LaneReach& reach, const LaneShares& shares, double* volts);
 };
 /// Every width that this machine can run, narrowest first; all give the same bits.
 std::vector<LaneLoops> laneLoops();

@@ -34,13 +34,13 @@ bool invert(const double* block, double* inverse) {
   return true;
 }
 
-/// Heights in the elimination tree (Liu 1990): 0 for a block whose elimination waits for no other.
-/// `places`: column and row of the blocks off the diagonal, row by row rising.
-std::vector<std::int32_t> heightsOf(std::int32_t blocks, const std::vector<std::uint64_t>& places) {
+/// Parents in the elimination tree (Liu 1990), -1: none. `places`: column and row of the blocks off the
+/// diagonal, row by row rising.
+std::vector<std::int32_t> parentsOf(std::int32_t blocks, const std::vector<std::uint64_t>& places) {
   std::vector<std::vector<std::int32_t>> before(blocks);  // [row] columns that have a block in it
   for (const std::uint64_t key : places)
     before[key & 0xffffffffu].push_back(static_cast<std::int32_t>(key >> 32));
-  std::vector<std::int32_t> parent(blocks, -1), ancestor(blocks, -1), height(blocks, 0);
+  std::vector<std::int32_t> parent(blocks, -1), ancestor(blocks, -1);
   for (std::int32_t k = 0; k < blocks; ++k)
     for (std::int32_t at : before[k])
       while (at != -1 && at < k) {
@@ -49,14 +49,15 @@ std::vector<std::int32_t> heightsOf(std::int32_t blocks, const std::vector<std::
         if (next == -1) parent[at] = k;
         at = next;
       }
-  for (std::int32_t k = 0; k < blocks; ++k)
-    if (parent[k] >= 0) height[parent[k]] = std::max(height[parent[k]], height[k] + 1);
-  return height;
+  return parent;
 }
 
 }  // namespace
 
-TopSystem::TopSystem(std::int32_t unknowns) : unknowns_(unknowns), partner_(unknowns, -1) {}
+TopSystem::TopSystem(std::int32_t unknowns)
+    : unknowns_(unknowns), partner_(unknowns, -1), varies_(unknowns, 0) {}
+
+void TopSystem::vary(std::int32_t i) { varies_[i] = 1; }
 
 void TopSystem::couple(std::int32_t i, std::int32_t j) {
   if (i == j || partner_[i] >= 0 || partner_[j] >= 0) return;
@@ -90,9 +91,10 @@ void TopSystem::makeBlocks() {
   places_.erase(std::unique(places_.begin(), places_.end()), places_.end());
 }
 
-/// Which block is eliminated when, and numbers them so: approximate minimum degree, then all that wait for
-/// none before all that wait for those, and so on. The fill stays the same, but a machine that works at
-/// several things at once has neighbors in turn that do not wait for each other.
+/// Which block is eliminated when, and numbers them so: approximate minimum degree, then those first that
+/// wait for nothing that varies, and of each kind all that wait for none before all that wait for those, and
+/// so on. The fill stays the same, but a machine that works at several things at once has neighbors in turn
+/// that do not wait for each other.
 void TopSystem::order() {
   if (blocks_ == 0) return;
   using Pattern = Eigen::SparseMatrix<double, Eigen::ColMajor, std::int32_t>;
@@ -113,11 +115,20 @@ void TopSystem::order() {
   Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, std::int32_t> when;
   Eigen::AMDOrdering<std::int32_t>()(pattern, when);
   renumber({when.indices().data(), static_cast<std::size_t>(blocks_)});
-  const std::vector<std::int32_t> height = heightsOf(blocks_, places_);
-  std::vector<std::int32_t> level(blocks_);
+  const std::vector<std::int32_t> parent = parentsOf(blocks_, places_);
+  std::vector<std::int32_t> height(blocks_, 0), level(blocks_);
+  std::vector<std::uint8_t> varies(blocks_, 0);
+  for (std::int32_t i = 0; i < unknowns_; ++i) varies[place_[i] / 2] |= varies_[i];
+  for (std::int32_t k = 0; k < blocks_; ++k)
+    if (parent[k] >= 0) {
+      height[parent[k]] = std::max(height[parent[k]], height[k] + 1);
+      varies[parent[k]] |= varies[k];
+    }
+  steady_ = static_cast<std::int32_t>(std::count(varies.begin(), varies.end(), std::uint8_t{0}));
   std::iota(level.begin(), level.end(), 0);
-  std::stable_sort(level.begin(), level.end(),
-                   [&](std::int32_t a, std::int32_t b) { return height[a] < height[b]; });
+  std::stable_sort(level.begin(), level.end(), [&](std::int32_t a, std::int32_t b) {
+    return varies[a] != varies[b] ? varies[a] < varies[b] : height[a] < height[b];
+  });
   renumber(level);
 }
 
@@ -156,6 +167,7 @@ void TopSystem::layOut() {
     columnStart_.push_back(static_cast<std::int32_t>(row_.size()));
   }
   for (std::int32_t k = 0; k < blocks_; ++k) {
+    if (k == steady_) steadyTargets_ = static_cast<std::ptrdiff_t>(target_.size());
     const std::int32_t *rows = row_.data() + columnStart_[k], *end = row_.data() + columnStart_[k + 1];
     for (const std::int32_t* column = rows; column != end; ++column) {
       target_.push_back(*column);  // its diagonal block
@@ -178,6 +190,8 @@ void TopSystem::layOut() {
     if (!used[2 * static_cast<std::size_t>(k) + 1]) ones_.push_back(4 * k + 3);
   }
   scaled_.assign(kBlock * longest, 0.0);
+  solved_ = work_;
+  varies_ = {};
   announced_ = {};
   places_ = {};
 }
@@ -196,61 +210,130 @@ std::int32_t TopSystem::slot(std::int32_t i, std::int32_t j) const {
   return 4 * block + 2 * (high % 2) + low % 2;
 }
 
-/// The right side goes along as the factors come, so that neither waits for the other.
-__attribute__((target_clones("avx2", "default"))) bool TopSystem::factor() {
-  const std::int32_t* target = target_.data();
+namespace {
+
+/// One column of N blocks below its diagonal, or of `count` where N is 0. The right side goes along as the
+/// factors come, so that neither waits for the other. Returns the targets of the next column.
+template <std::int32_t N>
+__attribute__((always_inline)) inline const std::int32_t* eliminate(
+    std::int32_t count, const double* inverse, double* column, double* values, const std::int32_t* rows,
+    const double* own, double* work, double* room, const std::int32_t* target) {
+  const std::int32_t n = N > 0 ? N : count;
+  const Four first = {inverse[0], inverse[1], inverse[0], inverse[1]};
+  const Four second = {inverse[2], inverse[3], inverse[2], inverse[3]};
+  const Four right = {own[0], own[1], own[0], own[1]};
+  Four before[N > 0 ? N : 1], after[N > 0 ? N : 1];
+#pragma GCC unroll 4
+  for (std::int32_t e = 0; e < n; ++e) {
+    Four u, l;
+    loadBlock(u, column + kBlock * e);
+    l = __builtin_shufflevector(u, u, 0, 0, 2, 2) * first +
+        __builtin_shufflevector(u, u, 1, 1, 3, 3) * second;
+    storeBlock(l, column + kBlock * e);
+    if constexpr (N > 0) {
+      before[e] = u;
+      after[e] = l;
+    } else {
+      storeBlock(u, room + kBlock * e);
+    }
+    const Four share = l * right;
+    double* const to = work + 2 * static_cast<std::size_t>(rows[e]);
+    to[0] -= share[0] + share[1];
+    to[1] -= share[2] + share[3];
+  }
+#pragma GCC unroll 4
+  for (std::int32_t c = 0; c < n; ++c) {
+    // Taken off at row r, column c: (block r of L) · (block c before scaling)ᵀ.
+    Four u, l, taken;
+    if constexpr (N > 0)
+      u = before[c];
+    else
+      loadBlock(u, room + kBlock * c);
+    const Four left = __builtin_shufflevector(u, u, 0, 2, 0, 2);
+    const Four other = __builtin_shufflevector(u, u, 1, 3, 1, 3);
+#pragma GCC unroll 4
+    for (std::int32_t r = c; r < n; ++r) {
+      if constexpr (N > 0)
+        l = after[r];
+      else
+        loadBlock(l, column + kBlock * r);
+      double* const at = values + kBlock * static_cast<std::size_t>(*target++);
+      loadBlock(taken, at);
+      taken -= __builtin_shufflevector(l, l, 0, 0, 2, 2) * left +
+               __builtin_shufflevector(l, l, 1, 1, 3, 3) * other;
+      storeBlock(taken, at);
+    }
+  }
+  return target;
+}
+
+}  // namespace
+
+/// Eliminates blocks from .. to - 1.
+__attribute__((target_clones("avx2", "default"))) bool TopSystem::factor(std::int32_t from, std::int32_t to) {
   double* const values = values_.data();
   double* const work = work_.data();
-  for (std::int32_t k = 0; k < blocks_; ++k) {
+  const std::int32_t* target = target_.data() + (from == 0 ? 0 : steadyTargets_);
+  for (std::int32_t k = from; k < to; ++k) {
     double* const inverse = &inverse_[kBlock * static_cast<std::size_t>(k)];
     if (!invert(values + kBlock * static_cast<std::size_t>(k), inverse)) return false;
-    const Four first = {inverse[0], inverse[1], inverse[0], inverse[1]};
-    const Four second = {inverse[2], inverse[3], inverse[2], inverse[3]};
     const std::int32_t count = columnStart_[k + 1] - columnStart_[k];
     double* const column = values + kBlock * static_cast<std::size_t>(blocks_ + columnStart_[k]);
-    const double a = work[2 * k], b = work[2 * k + 1];
     const std::int32_t* const rows = row_.data() + columnStart_[k];
-    Four u, l, taken;
-    for (std::int32_t e = 0; e < count; ++e) {
-      loadBlock(u, column + kBlock * e);
-      storeBlock(u, &scaled_[kBlock * e]);
-      l = __builtin_shufflevector(u, u, 0, 0, 2, 2) * first +
-          __builtin_shufflevector(u, u, 1, 1, 3, 3) * second;
-      storeBlock(l, column + kBlock * e);
-      double* const to = work + 2 * static_cast<std::size_t>(rows[e]);
-      to[0] -= l[0] * a + l[1] * b;
-      to[1] -= l[2] * a + l[3] * b;
-    }
-    for (std::int32_t c = 0; c < count; ++c) {
-      // Taken off at row r, column c: (block r of L) · (block c before scaling)ᵀ.
-      loadBlock(u, &scaled_[kBlock * c]);
-      const Four left = __builtin_shufflevector(u, u, 0, 2, 0, 2);
-      const Four right = __builtin_shufflevector(u, u, 1, 3, 1, 3);
-      for (std::int32_t r = c; r < count; ++r) {
-        loadBlock(l, column + kBlock * r);
-        double* const at = values + kBlock * static_cast<std::size_t>(*target++);
-        loadBlock(taken, at);
-        taken -= __builtin_shufflevector(l, l, 0, 0, 2, 2) * left +
-                 __builtin_shufflevector(l, l, 1, 1, 3, 3) * right;
-        storeBlock(taken, at);
-      }
+    const double* const own = work + 2 * static_cast<std::size_t>(k);
+    double* const room = scaled_.data();
+    switch (count) {
+      case 0:
+        break;
+      case 1:
+        target = eliminate<1>(count, inverse, column, values, rows, own, work, room, target);
+        break;
+      case 2:
+        target = eliminate<2>(count, inverse, column, values, rows, own, work, room, target);
+        break;
+      case 3:
+        target = eliminate<3>(count, inverse, column, values, rows, own, work, room, target);
+        break;
+      default:
+        target = eliminate<0>(count, inverse, column, values, rows, own, work, room, target);
     }
   }
   return true;
 }
 
-bool TopSystem::solve(std::span<const double> right, std::span<double> answer) {
+bool TopSystem::begin(std::span<const double> right) {
   for (std::int32_t i = 0; i < unknowns_; ++i) work_[place_[i]] = right[i];
   for (const std::int32_t one : ones_)
     work_[(one - 3) / 2 + 1] = 0.0;  // 4·block + 3: no unknown stands there
-  if (!factor()) return false;
+  if (!factor(0, steady_)) return false;
+  const double* const below =
+      std::as_const(values_).data() + kBlock * static_cast<std::size_t>(blocks_ + columnStart_[steady_]);
+  keptDiagonal_.assign(values_.data() + kBlock * static_cast<std::size_t>(steady_),
+                       values_.data() + kBlock * static_cast<std::size_t>(blocks_));
+  keptBelow_.assign(below, std::as_const(values_).data() + values_.size());
+  keptWork_.assign(work_.begin() + 2 * static_cast<std::ptrdiff_t>(steady_), work_.end());
+  return true;
+}
+
+void TopSystem::resume() {
+  const auto varying = static_cast<std::ptrdiff_t>(steady_);
+  std::copy(keptDiagonal_.begin(), keptDiagonal_.end(),
+            values_.begin() + static_cast<std::ptrdiff_t>(kBlock) * varying);
+  std::copy(keptBelow_.begin(), keptBelow_.end(),
+            values_.end() - static_cast<std::ptrdiff_t>(keptBelow_.size()));
+  std::copy(keptWork_.begin(), keptWork_.end(), work_.begin() + 2 * varying);
+}
+
+bool TopSystem::finish(std::span<double> answer) {
+  if (!factor(steady_, blocks_)) return false;
   back();
-  for (std::int32_t i = 0; i < unknowns_; ++i) answer[i] = work_[place_[i]];
+  for (std::int32_t i = 0; i < unknowns_; ++i) answer[i] = solved_[place_[i]];
   return true;
 }
 
 void TopSystem::back() {
-  double* const work = work_.data();
+  const double* const work = work_.data();
+  double* const solved = solved_.data();
   const double* const lower = values_.data() + kBlock * static_cast<std::size_t>(blocks_);
   for (std::int32_t k = blocks_ - 1; k >= 0; --k) {
     const double* const inverse = &inverse_[kBlock * static_cast<std::size_t>(k)];
@@ -258,12 +341,12 @@ void TopSystem::back() {
     double b = inverse[2] * work[2 * k] + inverse[3] * work[2 * k + 1];
     for (std::int32_t e = columnStart_[k]; e < columnStart_[k + 1]; ++e) {
       const double* const l = lower + kBlock * static_cast<std::size_t>(e);
-      const double* const from = work + 2 * static_cast<std::size_t>(row_[e]);
+      const double* const from = solved + 2 * static_cast<std::size_t>(row_[e]);
       a -= l[0] * from[0] + l[2] * from[1];
       b -= l[1] * from[0] + l[3] * from[1];
     }
-    work[2 * k] = a;
-    work[2 * k + 1] = b;
+    solved[2 * k] = a;
+    solved[2 * k + 1] = b;
   }
 }
 

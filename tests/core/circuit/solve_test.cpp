@@ -71,6 +71,25 @@ TEST(Solve, AnswersTheWholeNetworksEquations) {
   }
 }
 
+// Along these the volts fall to a fraction again and again, so that rounding would grow without bounds on a
+// march from one end to the other.
+TEST(Solve, AnswersRunsThatTakeTheirVoltsDownManyTimesOver) {
+  for (const int count : {30, 300, 3'000, 30'000}) {
+    Network n;
+    n.loads = {resistorLoad(0.001, 0.5, 20.0), kneeLoad(0.002, 0.3, 4.0, 4.2), regulatedLoad(0.2, 6.5)};
+    n.extraNodes = 2;
+    for (const int load : {0, 1}) n.chains.push_back(evenChain(count, load, 0.02, 0.03));
+    for (std::size_t k = 7; k < 12; ++k) n.chains[0].load[k] = 2;  // on a run that is short of volts
+    n.sources.push_back({0, 1, 12.0, 0.005});
+    for (const std::size_t chain : {0, 1}) feed(n, 0, 1, chain, 0, 0.01, 0.01);
+    feed(n, 0, 1, 0, 20, 0.01, 0.01);
+    feed(n, 0, 1, 1, static_cast<std::size_t>(count) - 1, 0.05, 0.05);
+    const Solution s = solve(n);
+    EXPECT_LT(s.residual, 1e-9) << count;
+    EXPECT_LT(NodalStep(n).change(s), 1e-6) << count;
+  }
+}
+
 TEST(Solve, GivesTheSameBitsAgain) {
   const Network n = randomNetwork(7, wishOf(7));
   const Solution a = solve(n), b = solve(n);
