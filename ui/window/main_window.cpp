@@ -326,6 +326,18 @@ void MainWindow::pullRun(Id from) {
   yard_->setFocus();
 }
 
+/// A prop or box that is about to be placed goes along to the drawing that is now in front.
+void MainWindow::takeAlong(bool toFront) {
+  CanvasView& from = toFront ? static_cast<CanvasView&>(*yard_) : *front_;
+  CanvasView& to = toFront ? static_cast<CanvasView&>(*front_) : *yard_;
+  const auto* tool = dynamic_cast<PlaceTool*>(&from.tool());
+  if (!tool || (tool->what().record != RecordKind::Prop && tool->what().record != RecordKind::Box)) return;
+  const PlaceWhat what = tool->what();
+  from.setTool(nullptr);
+  if (toFront && !front_->wall()) return;
+  to.setTool(std::make_unique<PlaceTool>(to, what, toFront ? front_->wall() : Id{}));
+}
+
 /// What to do next, or what was just done; the tip has it whole where the line is too narrow.
 void MainWindow::setHint(const QString& text) {
   hint_->setText(text);
@@ -398,6 +410,7 @@ void MainWindow::connectViews() {
   connect(drawings_, &QTabWidget::currentChanged, this, [this](int index) {
     showZoom();
     if (index == 1 && front_->wall()) front_->setWall(front_->wall());  // fitted now that its size is known
+    takeAlong(index == 1);
   });
   refillWalls();
 }

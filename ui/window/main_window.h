@@ -62,6 +62,7 @@ class MainWindow : public QMainWindow {
   void buildAreas();
   void connectPlace(class PlaceStrip& strip);
   void connectViews();
+  void takeAlong(bool toFront);
   void setHint(const QString& text);
   void connectPhoto(class PhotoPanel& panel);
   void choosePicture(base::Id wall);

@@ -245,7 +245,11 @@ void fillParts(SheetPages& sheet, const Digest& d) {
   }
   draw(sheet, table);
   const std::string cost = d.set.currency + fixed(static_cast<double>(d.a.totals.cost.count) * 1e-4, 2);
-  sheet.paragraph(say(d.a.totals.costComplete ? "cost_total" : "cost_total_open", {{"cost", cost}}),
+  const takeoff::Totals& totals = d.a.totals;
+  sheet.paragraph(say(totals.costComplete      ? "cost_total"
+                      : totals.cost.count == 0 ? "cost_total_none"
+                                               : "cost_total_open",
+                      {{"cost", cost}}),
                   {kTextSize, true});
 }
 

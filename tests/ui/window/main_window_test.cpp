@@ -13,15 +13,19 @@
 #include <QProcess>
 #include <QPushButton>
 #include <QSettings>
+#include <QTabWidget>
 #include <QTemporaryDir>
 #include <QTest>
 #include <QTimer>
 
 #include "core/file/yard_file.h"
 #include "core/shapes/shape.h"
+#include "ui/canvas/front_view.h"
+#include "ui/canvas/tools/place_tool.h"
 #include "ui/canvas/yard_view.h"
 #include "ui/dialogs/gear_dialog.h"
 #include "ui/dialogs/print_dialog.h"
+#include "ui/panels/place_strip.h"
 #include "ui/panels/record_form.h"
 #include "ui/panels/tables/tables_panel.h"
 #include "ui/panels/totals_bar.h"
@@ -171,6 +175,24 @@ TEST(MainWindow, TakesAMissingFileOffTheRecentList) {
 }
 
 /// Names that assistive tools read, of everything that takes the keyboard.
+TEST(MainWindow, APropAboutToBePlacedGoesAlongToTheOtherDrawing) {
+  MainWindow window;
+  window.show();
+  ASSERT_TRUE(window.openFile(kPorch));
+  auto* strip = window.findChild<PlaceStrip*>();
+  ASSERT_NE(strip, nullptr);
+  Q_EMIT strip->propAsked(QStringLiteral("window_outline"));
+  auto* drawings = window.findChild<QTabWidget*>(QStringLiteral("drawings"));
+  EXPECT_EQ(drawings->currentIndex(), 1) << "what hangs on walls is placed there";
+  EXPECT_NE(dynamic_cast<PlaceTool*>(&window.frontView().tool()), nullptr);
+  EXPECT_TRUE(window.frontView().tool().status().contains(QStringLiteral("Front wall")));
+  drawings->setCurrentIndex(0);
+  EXPECT_TRUE(window.frontView().selecting());
+  const auto* tool = dynamic_cast<PlaceTool*>(&window.yardView().tool());
+  ASSERT_NE(tool, nullptr);
+  EXPECT_EQ(tool->what().kind, "window_outline");
+}
+
 TEST(MainWindow, LooksTheSameYardInDusk) {
   MainWindow window;
   window.resize(1280, 800);

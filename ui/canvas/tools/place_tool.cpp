@@ -105,7 +105,9 @@ QString PlaceTool::status() const {
   if (own() && !(path_.empty() && lines_.empty())) return said("canvas_status_own_next");
   if (own()) return said("canvas_status_own_first");
   if (path()) return said(path_.empty() ? "canvas_status_path_first" : "canvas_status_path_next");
-  return said(needsWall() && !wall_ ? "canvas_status_place_wall" : "canvas_status_place");
+  if (wall_)
+    return said("canvas_status_place_front", {{"wall", yard::labelOf(document().shownYard(), wall_)}});
+  return said(needsWall() ? "canvas_status_place_wall" : "canvas_status_place");
 }
 
 /// The wall nearest to a place of the plan, within `reach` logical pixels.

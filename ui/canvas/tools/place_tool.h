@@ -40,6 +40,7 @@ class PlaceTool : public PointTool {
   void paint(QPainter& painter) override;
   bool takesPlaces() const override { return !wall_; }
   void takePlace(QPointF scene) override;
+  const PlaceWhat& what() const { return what_; }
 
   /// Sets it down at a place of the scene, as a drop does; false if it cannot be (a path, or no wall to hang
   /// on).
