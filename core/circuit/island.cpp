@@ -13,6 +13,7 @@ Island::Island(const Network& network, const Topology& topology, std::span<const
   addStretches(network, localPair);
   addLines();
   announceAll();
+  findSlots();
   stampFixed();
   findMostVolts();
   now_.top.assign(parts_.unknowns, 0.0);
@@ -163,32 +164,48 @@ void Island::announceAll() {
   }
 }
 
-void Island::addFixed(std::int32_t i, std::int32_t j, double value) {
-  if (i < 0 || j < 0 || i < j) return;
-  fixedValues_[system_.slot(i, j)] += value;
+void Island::findSlots() {
+  const auto slot = [&](std::int32_t i, std::int32_t j) { return i < 0 || j < 0 ? -1 : system_.slot(i, j); };
+  for (const LinePart& line : lines_)
+    lineSlots_.push_back({slot(line.a, line.a), slot(line.b, line.b), slot(line.a, line.b)});
+  for (const CommonPart& common : commons_) {
+    auto& slots = commonSlots_.emplace_back();
+    std::size_t next = 0;
+    for (int i = 0; i < 4; ++i)
+      for (int j = 0; j <= i; ++j) slots[next++] = slot(common.at[i], common.at[j]);
+  }
 }
 
 void Island::stampFixed() {
   fixedValues_.assign(system_.values().size(), 0.0);
   fixedRight_.assign(parts_.unknowns, 0.0);
   for (const std::int32_t one : system_.ones()) fixedValues_[one] = 1.0;
+  const auto add = [&](std::int32_t slot, double value) {
+    if (slot >= 0) fixedValues_[slot] += value;
+  };
   const auto right = [&](std::int32_t i, double amps) {
     if (i >= 0) fixedRight_[i] -= amps;
   };
-  for (const LinePart& line : lines_) {
-    addFixed(line.a, line.a, line.siemens);
-    addFixed(line.b, line.b, line.siemens);
-    addFixed(line.a, line.b, -line.siemens);
-    addFixed(line.b, line.a, -line.siemens);
+  for (std::size_t k = 0; k < lines_.size(); ++k) {
+    const LinePart& line = lines_[k];
+    add(lineSlots_[k][0], line.siemens);
+    add(lineSlots_[k][1], line.siemens);
+    add(lineSlots_[k][2], -line.siemens);
     right(line.a, line.siemens * line.fixed);
     right(line.b, -line.siemens * line.fixed);
   }
-  for (const CommonPart& common : commons_)
+  for (std::size_t k = 0; k < commons_.size(); ++k) {
+    const CommonPart& common = commons_[k];
+    std::size_t next = 0;
     for (int i = 0; i < 4; ++i) {
-      for (int j = 0; j < 4; ++j)
-        addFixed(common.at[i], common.at[j], common.siemens * common.weight[i] * common.weight[j]);
+      for (int j = 0; j <= i; ++j) {
+        // Two ends that are one unknown meet twice on its diagonal.
+        const double times = j < i && common.at[i] == common.at[j] ? 2.0 : 1.0;
+        add(commonSlots_[k][next++], times * common.siemens * common.weight[i] * common.weight[j]);
+      }
       right(common.at[i], common.siemens * common.weight[i] * common.fixed);
     }
+  }
 }
 
 void Island::setRegion(std::size_t pair, std::uint8_t region) {

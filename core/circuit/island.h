@@ -72,7 +72,7 @@ class Island {
   void addCommon(const Stretch& s);
   void announceAll();
   void stampFixed();
-  void addFixed(std::int32_t i, std::int32_t j, double value);
+  void findSlots();
 
   void setLines(Slopes slopes, double factor);
   bool step();
@@ -123,6 +123,10 @@ class Island {
   std::vector<CrossPart> crosses_;  ///< of each piece of inner_
   std::vector<LinePart> lines_;
   std::vector<CommonPart> commons_;
+  /// Places in the system of each of lines_ (aa, bb, ab) and of commons_ (the lower half of at × at, row by
+  /// row); -1: none.
+  std::vector<std::array<std::int32_t, 3>> lineSlots_;
+  std::vector<std::array<std::int32_t, 10>> commonSlots_;
   TopSystem system_{0};
   bool topStale_ = true;  ///< what does not vary in the system has to be taken anew
   std::vector<double> fixedValues_, fixedRight_, right_;

@@ -391,7 +391,7 @@ void Engine::touch(std::int32_t node) {
 /// False if the structure does not fit any more.
 bool Engine::renew() {
   if (loadsStale_) makeCurves();
-  renewValues(network_, *topology_);
+  renewValues(network_, *topology_, chainStale_);
   for (std::size_t i = 0; i < topology_->pairs.size(); ++i) {
     if (chainStale_[topology_->pairs[i].chain] == 0) continue;
     const std::int32_t p = topology_->positiveNode(static_cast<std::int32_t>(i));

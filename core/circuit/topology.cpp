@@ -346,8 +346,9 @@ bool sameCuts(const Network& network, const Topology& t, std::size_t chain, cons
   return before == after;
 }
 
-void renewValues(const Network& network, Topology& t) {
-  for (Stretch& s : t.stretches) measure(s, network.chains[s.chain]);
+void renewValues(const Network& network, Topology& t, std::span<const std::uint8_t> chains) {
+  for (Stretch& s : t.stretches)
+    if (chains[static_cast<std::size_t>(s.chain)] != 0) measure(s, network.chains[s.chain]);
   const auto segment = [&](std::int32_t pair, bool positive) {
     const Chain& chain = network.chains[t.pairs[pair].chain];
     return (positive ? chain.positive : chain.zero)[t.pairs[pair].pixel];

@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "core/circuit/network.h"
@@ -83,8 +84,9 @@ Topology topologyOf(const Network& network);
 
 /// Whether the chain could take the place of the one in the network without another cut or joint anywhere.
 bool sameCuts(const Network& network, const Topology& topology, std::size_t chain, const Chain& with);
-/// Takes all resistances and source volts from the network anew; what is joined must have stayed the same.
-void renewValues(const Network& network, Topology& topology);
+/// Takes the stretches of these chains, all other resistances and source volts from the network anew; what is
+/// joined must have stayed the same.
+void renewValues(const Network& network, Topology& topology, std::span<const std::uint8_t> chains);
 
 /// Given to an ideal source that is shorted or contradicts another one, so that its current stays finite.
 inline constexpr double kShortOhms = 1e-3;
