@@ -34,6 +34,21 @@ Line lineAbove(const circuit::Load& load, double least, double top, double power
   return line;
 }
 
+/// Which supplies the run could ask for too much.
+void boundSupplies(const FeedRun& run, FeedModel& m) {
+  m.bounded.assign(run.supplyVolts.size(), -1);
+  for (std::size_t s = 0; s < run.supplyRoom.size(); ++s) {
+    if (m.count == 0 || run.supplyRoom[s] >= m.most.back()) continue;
+    if (m.amps.back() < m.most.back() - 1e-9) m.exact = false;  // what is drawn depends on the volts
+    if (m.boundedCount == static_cast<std::int32_t>(kMostBounded)) {
+      m.exact = false;
+      break;
+    }
+    m.room[static_cast<std::size_t>(m.boundedCount)] = run.supplyRoom[s];
+    m.bounded[s] = m.boundedCount++;
+  }
+}
+
 }  // namespace
 
 FeedModel feedModel(const FeedRun& run, double raise, double share, const std::vector<double>& powerAt) {
@@ -50,8 +65,9 @@ FeedModel feedModel(const FeedRun& run, double raise, double share, const std::v
   m.amps.resize(n);
   m.along.resize(n);
   m.moment.resize(n);
+  m.most.resize(n);
   m.lowestLeast = kInfinity;
-  double amps = 0.0, along = 0.0, moment = 0.0;
+  double amps = 0.0, along = 0.0, moment = 0.0, most = 0.0;
   for (std::size_t k = 0; k < n; ++k) {
     const circuit::Load& load = run.loads[static_cast<std::size_t>(run.load[k])];
     m.least[k] = run.leastVolts[k] + raise;
@@ -66,12 +82,15 @@ FeedModel feedModel(const FeedRun& run, double raise, double share, const std::v
     m.ohms[k] = k == 0 ? 0.0 : run.positiveOhms[k] + run.zeroOhms[k];
     moment += m.ohms[k] * amps;
     along += m.ohms[k];
-    amps += std::max(0.0,
-                     std::min(circuit::evaluate(load, m.least[k]).amps, circuit::evaluate(load, m.top).amps));
+    const double low = circuit::evaluate(load, m.least[k]).amps, high = circuit::evaluate(load, m.top).amps;
+    amps += std::max(0.0, std::min(low, high));
+    most += std::max({0.0, low, high});
     m.amps[k] = amps;
+    m.most[k] = most;
     m.along[k] = along;
     m.moment[k] = moment;
   }
+  boundSupplies(run, m);
   return m;
 }
 
@@ -112,8 +131,11 @@ FeedLabel firstLabel(const FeedRun& run, const FeedModel& model, bool usesPort) 
   return label;
 }
 
-FeedLabel afterCut(const FeedLabel& label, std::int32_t k) {
+FeedLabel afterCut(const FeedModel& model, const FeedLabel& label, std::int32_t k) {
   FeedLabel next;
+  if (k > 0)
+    for (std::size_t s = 0; s < static_cast<std::size_t>(model.boundedCount); ++s)
+      next.given[s] = givenWith(model, label, s, k - 1);
   next.least = kNoLeast;
   next.cost = label.cost;
   next.node = label.node;
@@ -131,11 +153,11 @@ bool holdsInModel(const FeedRun& run, const FeedModel& model, const std::vector<
     };
     if (here() && run.options[static_cast<std::size_t>(chosen[next])].cut && k > 0) {
       if (!standsAlone(label)) return false;
-      label = afterCut(label, k);
+      label = afterCut(model, label, k);
     } else if (k > 0) {
       crossSegment(model, k, label);
     } else if (here() && run.options[static_cast<std::size_t>(chosen[next])].cut) {
-      label = afterCut(label, k);
+      label = afterCut(model, label, k);
     }
     addLoad(model, k, label);
     for (bool first = true; here(); ++next, first = false) {
@@ -143,6 +165,7 @@ bool holdsInModel(const FeedRun& run, const FeedModel& model, const std::vector<
       if (!first || !fits(label, option)) return false;  // one feed a place
       addFeed(model, option, label);
     }
+    if (!supplyHolds(model, label, k)) return false;
   }
   return standsAlone(label);
 }

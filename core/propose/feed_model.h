@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <vector>
 
 #include "core/propose/feed_plan.h"
@@ -7,6 +8,9 @@
 // V+ and 0 V have one ratio and loads are straight above the least volts; every answer is checked with
 // circuit::solve, so elsewhere it only guides.
 namespace yw::propose {
+
+/// So many supplies of one run are held to what they may give; what is beyond is only seen in the circuit.
+inline constexpr std::size_t kMostBounded = 3;
 
 struct FeedModel {
   std::int32_t count = 0;
@@ -20,6 +24,10 @@ struct FeedModel {
   double fuseShare = 1.0;    ///< of what may be planned on fuses; below 1 to stay clear of them
   /// Sums up to and with each pixel: least currents, ohms, and ohms · (current up to the pixel before).
   std::vector<double> amps, along, moment;
+  std::vector<double> most;           ///< sum up to and with each pixel of the most it draws, A
+  std::vector<std::int32_t> bounded;  ///< per supply: its number among those that could give too much; or -1
+  std::array<double, kMostBounded> room{};  ///< A of each of those
+  std::int32_t boundedCount = 0;
 };
 
 /// `raise` V are added to all least volts; `share` scales what fuses may carry; constant-power loads are
@@ -32,6 +40,8 @@ struct FeedLabel {
   std::int32_t supply = -1;  ///< that feeds V+ here; -1: none so far
   std::int32_t from = 0;     ///< first pixel of this piece of V+
   std::int32_t node = -1;    ///< last feed put in, for walking back
+  /// A that bounded supplies give to earlier pieces.
+  std::array<double, kMostBounded> given{};
   double draws(double volts) const { return e * volts + j; }
 };
 inline constexpr double kNoLeast = -1e30;
@@ -44,8 +54,22 @@ void addFeed(const FeedModel& model, const FeedOption& option, FeedLabel& label)
 bool standsAlone(const FeedLabel& label);
 /// Label before anything: with the port's V+ or without.
 FeedLabel firstLabel(const FeedRun& run, const FeedModel& model, bool usesPort);
+/// A from that bounded supply once pixel k is in.
+inline double givenWith(const FeedModel& model, const FeedLabel& label, std::size_t slot, std::int32_t k) {
+  double amps = label.given[slot];
+  if (label.supply >= 0 && model.bounded[static_cast<std::size_t>(label.supply)] == static_cast<int>(slot))
+    amps += model.most[static_cast<std::size_t>(k)] -
+            (label.from > 0 ? model.most[static_cast<std::size_t>(label.from) - 1] : 0.0);
+  return amps;
+}
+/// No supply gives more than it may, up to and with pixel k.
+inline bool supplyHolds(const FeedModel& model, const FeedLabel& label, std::int32_t k) {
+  for (std::size_t s = 0; s < static_cast<std::size_t>(model.boundedCount); ++s)
+    if (givenWith(model, label, s, k) > model.room[s] + 1e-9) return false;
+  return true;
+}
 /// The label after V+ is cut before pixel k.
-FeedLabel afterCut(const FeedLabel& label, std::int32_t k);
+FeedLabel afterCut(const FeedModel& model, const FeedLabel& label, std::int32_t k);
 /// May this option follow here without joining the V+ of two supplies?
 inline bool fits(const FeedLabel& label, const FeedOption& option) {
   return option.cut || label.supply < 0 || label.supply == option.supply;

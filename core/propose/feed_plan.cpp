@@ -67,7 +67,9 @@ class Search {
       if (work_ > effort_.comparisons) return false;
     }
     for (const FeedLabel& label : front_)
-      if (label.cost < best.cost - kSame && standsAlone(label)) take(label, best);
+      if (label.cost < best.cost - kSame && standsAlone(label) &&
+          supplyHolds(model_, label, model_.count - 1))
+        take(label, best);
     return whole_;
   }
 
@@ -91,12 +93,20 @@ class Search {
                      [&](std::int32_t o) { return run_.options[static_cast<std::size_t>(o)].cut; }))
       return;
     for (const FeedLabel& label : front_)
-      if (standsAlone(label)) out.push_back(afterCut(label, k));
-    // Behind a cut only the cost counts.
-    if (out.empty()) return;
-    const auto cheapest = *std::min_element(
-        out.begin(), out.end(), [](const FeedLabel& x, const FeedLabel& y) { return x.cost < y.cost; });
-    out.assign(1, cheapest);
+      if (standsAlone(label) && supplyHolds(model_, label, k - 1)) out.push_back(afterCut(model_, label, k));
+    // Behind a cut only the cost counts, and what bounded supplies have given.
+    std::stable_sort(out.begin(), out.end(),
+                     [](const FeedLabel& x, const FeedLabel& y) { return x.cost < y.cost; });
+    std::vector<FeedLabel> kept;
+    for (const FeedLabel& label : out) {
+      const bool beaten = std::any_of(kept.begin(), kept.end(), [&](const FeedLabel& other) {
+        for (std::size_t s = 0; s < static_cast<std::size_t>(model_.boundedCount); ++s)
+          if (other.given[s] > label.given[s] + 1e-9) return false;
+        return true;
+      });
+      if (!beaten) kept.push_back(label);
+    }
+    out.swap(kept);
   }
 
   FeedLabel with(const FeedLabel& label, std::int32_t o) {
@@ -134,8 +144,11 @@ class Search {
     return bound_.from[static_cast<std::size_t>(b) + 1];
   }
 
-  bool beats(const FeedLabel& a, const FeedLabel& b, double volts, double amps) const {
+  bool beats(const FeedLabel& a, const FeedLabel& b, double volts, double amps, std::int32_t k) const {
     if (a.supply != b.supply || a.least > b.least + volts) return false;
+    for (std::size_t s = 0; s < static_cast<std::size_t>(model_.boundedCount); ++s)
+      if (givenWith(model_, a, s, k) > givenWith(model_, b, s, k) + amps + 1e-12) return false;
+    if (model_.boundedCount > 0 && a.supply < 0 && a.from != b.from) return false;
     if (a.draws(model_.top) > b.draws(model_.top) + amps) return false;
     const double at = std::max(b.least, 0.0);
     return a.draws(at) <= b.draws(at) + amps;
@@ -143,7 +156,8 @@ class Search {
 
   void narrow(std::int32_t k, double volts, double amps, double limit) {
     std::erase_if(front_, [&](const FeedLabel& label) {
-      return label.least > model_.top || label.cost + onward(k, label) >= limit - kSame;
+      return label.least > model_.top || label.cost + onward(k, label) >= limit - kSame ||
+             !supplyHolds(model_, label, k);
     });
     std::sort(front_.begin(), front_.end(), [](const FeedLabel& x, const FeedLabel& y) {
       if (x.cost != y.cost) return x.cost < y.cost;
@@ -153,7 +167,7 @@ class Search {
     for (const FeedLabel& label : front_) {
       bool beaten = false;
       for (std::size_t i = kept_.size(); i-- > 0 && !beaten;) {
-        beaten = beats(kept_[i], label, volts, amps);
+        beaten = beats(kept_[i], label, volts, amps, k);
         ++work_;
       }
       if (beaten) continue;
@@ -349,7 +363,7 @@ bool joinsSupplies(const FeedRun& run, const Chosen& chosen, bool usesPort) {
 
 FeedCheck checkFeeds(const FeedRun& run, const Chosen& chosen, bool usesPort) {
   FeedCheck check;
-  if (joinsSupplies(run, chosen, usesPort)) return {false, kInfinity, kInfinity, 0};
+  if (joinsSupplies(run, chosen, usesPort)) return {false, kInfinity, kInfinity, kInfinity, 0, {}};
   circuit::Network net;
   const auto supplies = static_cast<std::int32_t>(run.supplyVolts.size());
   net.extraNodes = supplies + 1;  // one 0 V for all supplies, then each one's V+
@@ -372,28 +386,35 @@ FeedCheck checkFeeds(const FeedRun& run, const Chosen& chosen, bool usesPort) {
     net.conductors.push_back({0, net.zeroNode(0, k), option.zeroOhms});
     if (positive) net.conductors.push_back({option.supply + 1, net.positiveNode(0, k), option.positiveOhms});
   };
-  std::vector<std::pair<std::size_t, double>> fuses;  // conductor, most
+  std::vector<std::pair<std::size_t, const FeedOption*>> fuses;  // conductor, what it is of
   if (run.hasPort) {
     join(run.port, usesPort);
-    if (usesPort) fuses.emplace_back(net.conductors.size() - 1, run.port.most);
+    if (usesPort) fuses.emplace_back(net.conductors.size() - 1, &run.port);
   }
   for (const std::int32_t o : chosen) {
     join(run.options[static_cast<std::size_t>(o)], true);
-    fuses.emplace_back(net.conductors.size() - 1, run.options[static_cast<std::size_t>(o)].most);
+    fuses.emplace_back(net.conductors.size() - 1, &run.options[static_cast<std::size_t>(o)]);
   }
   const circuit::Solution solution = circuit::solve(net);
-  check.worstShortfall = check.worstFuse = -kInfinity;
+  check.worstShortfall = check.worstFuse = check.worstSupply = -kInfinity;
   for (std::size_t k = 0; k < run.load.size(); ++k) {
     const double shortfall = solution.fed[0][k] ? run.leastVolts[k] - solution.volts[0][k] : kInfinity;
     if (shortfall <= check.worstShortfall) continue;
     check.worstShortfall = shortfall;
     check.worstPixel = static_cast<std::int32_t>(k);
   }
-  for (const auto& [conductor, most] : fuses)
-    check.worstFuse = std::max(check.worstFuse, std::abs(solution.conductorAmps[conductor]) - most);
+  std::vector<double>& given = check.supplyAmps;
+  given.assign(run.supplyVolts.size(), 0.0);
+  for (const auto& [conductor, option] : fuses) {
+    const double amps = solution.conductorAmps[conductor];
+    check.worstFuse = std::max(check.worstFuse, std::abs(amps) - option->most);
+    given[static_cast<std::size_t>(option->supply)] += amps;
+  }
+  for (std::size_t s = 0; s < run.supplyRoom.size(); ++s)
+    check.worstSupply = std::max(check.worstSupply, given[s] - run.supplyRoom[s]);
   constexpr double kVolts = 1e-6, kAmps = 1e-6;
   check.holds = solution.state == circuit::Solution::State::Solved && check.worstShortfall <= kVolts &&
-                check.worstFuse <= kAmps;
+                check.worstFuse <= kAmps && check.worstSupply <= kAmps;
   return check;
 }
 
@@ -440,6 +461,82 @@ void explain(const FeedRun& run, const ZoneBound& bound, FeedPlan& plan) {
   plan.stuckVolts = std::isfinite(check.worstShortfall) ? least - check.worstShortfall : 0.0;
 }
 
+/// Is the loop model the truth: straight loads, one ratio of V+ to 0 V everywhere, no cut that a return goes
+/// across?
+bool isTruth(const FeedRun& run, const FeedModel& model) {
+  double ratio = -1.0;
+  const auto other = [&](double positive, double zero) {
+    if (positive + zero <= 0.0) return false;
+    const double here = positive / (positive + zero);
+    if (ratio < 0.0) ratio = here;
+    return std::abs(here - ratio) > 1e-12;
+  };
+  if (!model.exact || (run.hasPort && other(run.port.positiveOhms, run.port.zeroOhms))) return false;
+  for (std::size_t k = 1; k < run.load.size(); ++k)
+    if (other(run.positiveOhms[k], run.zeroOhms[k])) return false;
+  return std::none_of(run.options.begin(), run.options.end(), [&](const FeedOption& o) {
+    return (o.cut && o.place > 0) || other(o.positiveOhms, o.zeroOhms);
+  });
+}
+
+/// Every choice of at most one option a place that costs less than `limit`; false: more than `most` of them.
+bool listCheaper(const FeedRun& run, double limit, std::size_t most, std::vector<Found>& out) {
+  std::vector<Chosen> places;
+  Chosen order(run.options.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = static_cast<std::int32_t>(i);
+  const auto placeOf = [&](std::int32_t o) { return run.options[static_cast<std::size_t>(o)].place; };
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::int32_t x, std::int32_t y) { return placeOf(x) < placeOf(y); });
+  for (const std::int32_t o : order) {
+    if (places.empty() || placeOf(places.back().front()) != placeOf(o)) places.emplace_back();
+    places.back().push_back(o);
+  }
+  Found now;
+  const auto walk = [&](const auto& self, std::size_t place) -> bool {
+    if (now.cost >= limit - kSame) return true;
+    if (out.size() >= most) return false;
+    if (place == places.size()) {
+      out.push_back(now);
+      return true;
+    }
+    if (!self(self, place + 1)) return false;
+    for (const std::int32_t o : places[place]) {
+      const double before = now.cost;
+      now.chosen.push_back(o);
+      now.cost += run.options[static_cast<std::size_t>(o)].cost;
+      const bool all = self(self, place + 1);
+      now.cost = before;
+      now.chosen.pop_back();
+      if (!all) return false;
+    }
+    return true;
+  };
+  for (const bool port : {true, false}) {
+    if (port ? !run.hasPort : run.hasPort && run.portOffCost < 0) continue;
+    now.usesPort = port;
+    now.cost = costOf(run, {}, port);
+    if (!walk(walk, 0)) return false;
+  }
+  return true;
+}
+
+/// Tries in the circuit all choices that would be cheaper, the cheapest first. False: they are too many for
+/// so many pixels to be solved, and none was tried.
+bool tryCheaper(const FeedRun& run, std::int64_t pixels, Found& best) {
+  std::vector<Found> cheaper;
+  const auto most = static_cast<std::size_t>(pixels / static_cast<std::int64_t>(run.load.size()));
+  if (most == 0 || !listCheaper(run, best.cost, most, cheaper)) return false;
+  std::stable_sort(cheaper.begin(), cheaper.end(),
+                   [](const Found& x, const Found& y) { return x.cost < y.cost; });
+  for (Found& found : cheaper) {
+    if (!checkFeeds(run, found.chosen, found.usesPort).holds) continue;
+    best = std::move(found);
+    dropNeedless(run, best);
+    break;
+  }
+  return true;
+}
+
 }  // namespace
 
 FeedPlan planFeeds(const FeedRun& run, const FeedEffort& effort) {
@@ -451,7 +548,7 @@ FeedPlan planFeeds(const FeedRun& run, const FeedEffort& effort) {
     dropNeedless(run, best);
   }
   ZoneBound trueBound;
-  bool proved = false;
+  bool proved = false, truth = false;
   Trial trial;
   constexpr int kTrials = 6;
   for (int t = 0; t < kTrials; ++t) {
@@ -464,6 +561,7 @@ FeedPlan planFeeds(const FeedRun& run, const FeedEffort& effort) {
     if (t == 0) {
       trueBound = bound;
       proved = whole && model.exact;
+      truth = isTruth(run, model);
     }
     if (found.cost == kInfinity) break;
     const FeedCheck check = checkFeeds(run, found.chosen, found.usesPort);
@@ -479,6 +577,8 @@ FeedPlan planFeeds(const FeedRun& run, const FeedEffort& effort) {
       trial.raise += check.worstShortfall + 1e-3;
     if (check.worstFuse > 0 && std::isfinite(check.worstFuse)) trial.share *= 0.96;
   }
+  constexpr std::int64_t kComparisonsAPixel = 40;  // of a pixel solved in the circuit, about
+  if (!(proved && truth) && tryCheaper(run, effort.comparisons / kComparisonsAPixel, best)) proved = true;
   double first = kInfinity;  // the port reaches as far as it can for nothing
   if (run.hasPort) {
     const FeedModel model = feedModel(run, 0.0, 1.0);

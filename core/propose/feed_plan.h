@@ -25,8 +25,9 @@ struct FeedRun {
   std::vector<std::int32_t> load;              ///< per pixel, into loads
   std::vector<double> leastVolts;              ///< per pixel: the volts it must keep, margin included
   std::vector<double> supplyVolts;
-  bool hasPort = false;  ///< V+ comes in from the port as well
-  FeedOption port;       ///< its lead: place 0, costs nothing
+  std::vector<double> supplyRoom;  ///< A that each supply may give this run in all; empty: no limit
+  bool hasPort = false;            ///< V+ comes in from the port as well
+  FeedOption port;                 ///< its lead: place 0, costs nothing
   /// Cost of leaving the port's V+ off, where that is a choice; < 0: it must stay as it is.
   double portOffCost = -1.0;
   std::vector<FeedOption> options;
@@ -46,18 +47,22 @@ struct FeedPlan {
   /// No plan of the loop model (feed_model.h) can cost less. Unlike ratios of the two rails and returns
   /// that go on across a cut are left out of it.
   double bound = 0.0;
-  bool optimal = false;  ///< proved in that model, and it holds in the circuit: cost and bound are equal
+  /// Proved in that model, and it holds in the circuit, or every cheaper choice was tried in the circuit:
+  /// cost and bound are equal.
+  bool optimal = false;
   /// Not feasible: the first pixel that no option can feed well enough, and the volts it has with every
   /// option in (-1: each pixel can be fed, but not all at once).
   std::int32_t stuckAt = -1;
   double stuckVolts = 0.0;
 };
 
-/// Cheapest feeds that keep every pixel at its least volts and every fuse within what may be planned on it.
-/// Method: labels (cost, current drawn as a straight line in V, least V) walked along the run once; see
-/// feed_plan.cpp. Loads must not fall with rising volts above leastVolts; constant-power loads are planned
-/// at the current they have at their least volts. The answer is checked with circuit::solve, is never dearer
-/// than equally spaced feeds of one kind, and has no feed that could be left out.
+/// Cheapest feeds that keep every pixel at its least volts, every fuse within what may be planned on it and
+/// every supply within what it may give. Method: labels (cost, current drawn as a straight line in V, least
+/// V) walked along the run once; see feed_plan.cpp. Where that is no proof and the choices are few, those
+/// that would be cheaper are tried in the circuit one by one. Loads must not fall with rising volts above
+/// leastVolts; constant-power loads are planned at the current they have at their least volts. The answer is
+/// checked with circuit::solve, is never dearer than equally spaced feeds of one kind, and has no feed that
+/// could be left out.
 FeedPlan planFeeds(const FeedRun& run, const FeedEffort& effort = {});
 
 /// What the true circuit does with these feeds in.
@@ -65,7 +70,9 @@ struct FeedCheck {
   bool holds = false;         ///< every limit is kept
   double worstShortfall = 0;  ///< V, most that a pixel is below its least volts; negative: headroom
   double worstFuse = 0;       ///< A over what may be planned, of the worst fuse; negative: room
+  double worstSupply = 0;     ///< A over FeedRun::supplyRoom, of the worst supply; negative: room
   std::int32_t worstPixel = 0;
+  std::vector<double> supplyAmps;  ///< A that each supply gives; empty: V+ of two supplies is joined
 };
 FeedCheck checkFeeds(const FeedRun& run, const std::vector<std::int32_t>& chosen, bool usesPort);
 

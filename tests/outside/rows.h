@@ -17,5 +17,7 @@ using Rows = std::vector<Row>;
 Rows circuitRows();
 /// The sample yards' own networks.
 Rows sampleRows();
+/// The planner of feeds against every choice tried.
+Rows feedRows();
 
 }  // namespace yw::checks
