@@ -24,9 +24,12 @@ struct SiteJob {
 };
 struct SitePlan {
   std::vector<std::int32_t> at;  ///< place of each box
-  double cost = 0.0, bound = 0.0;
+  double cost = 0.0;
+  double bound = 0.0;  ///< no choice of these places costs less
 };
-/// From `start` on, one box to another place or two boxes exchanged while that is cheaper.
+double sitesCost(const SiteJob& job, const std::vector<std::int32_t>& at);
+/// From `start` on, one box to another place or two boxes exchanged while that is cheaper; then, where the
+/// choices are few, all of them, else a Lagrangian relaxation for the bound and for another start.
 SitePlan planSites(const SiteJob& job, const std::vector<std::int32_t>& start);
 
 /// A place that is allowed: where a box stands, or beside an outlet or prop.

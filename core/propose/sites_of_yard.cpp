@@ -28,76 +28,6 @@ constexpr double kApart = 0.6;
 /// A place beside an outlet or prop, m from it. Our own judgement, no source.
 constexpr double kBeside = 0.5;
 
-double costOf(const SiteJob& job, const std::vector<std::int32_t>& at) {
-  double cost = 0.0;
-  for (std::size_t b = 0; b < at.size(); ++b) cost += job.boxCost[b][static_cast<std::size_t>(at[b])];
-  for (std::size_t d = 0; d < job.demands.size(); ++d) {
-    const SiteDemand& demand = job.demands[d];
-    double least = kInfinity;
-    for (std::size_t b = 0; b < at.size(); ++b)
-      if (demand.box < 0 || demand.box == static_cast<std::int32_t>(b))
-        least = std::min(least, job.lead[d][static_cast<std::size_t>(at[b])]);
-    cost += std::min(least, kOutOfReach);
-  }
-  return cost;
-}
-
-bool apart(const SiteJob& job, const std::vector<std::int32_t>& at) {
-  for (std::size_t b = 0; b < at.size(); ++b)
-    for (std::size_t c = 0; c < b; ++c)
-      if (at[b] == at[c] || job.tooNear[static_cast<std::size_t>(at[b])][static_cast<std::size_t>(at[c])])
-        return false;
-  return true;
-}
-
-/// Each demand and box at its own best place.
-double boundOf(const SiteJob& job) {
-  double bound = 0.0;
-  for (const auto& row : job.boxCost) bound += row.empty() ? 0.0 : *std::min_element(row.begin(), row.end());
-  for (const auto& row : job.lead)
-    bound += row.empty() ? 0.0 : std::min(kOutOfReach, *std::min_element(row.begin(), row.end()));
-  return bound;
-}
-
-}  // namespace
-
-SitePlan planSites(const SiteJob& job, const std::vector<std::int32_t>& start) {
-  SitePlan plan;
-  plan.at = start;
-  plan.cost = costOf(job, start);
-  plan.bound = std::min(boundOf(job), plan.cost);
-  const auto attempt = [&](std::vector<std::int32_t> at) {
-    if (!apart(job, at)) return false;
-    const double cost = costOf(job, at);
-    if (cost >= plan.cost - 1e-9) return false;
-    plan.at = std::move(at);
-    plan.cost = cost;
-    return true;
-  };
-  bool better = true;
-  constexpr int kMostRounds = 40;
-  for (int round = 0; better && round < kMostRounds; ++round) {
-    better = false;
-    for (std::size_t b = 0; b < start.size(); ++b)
-      for (std::size_t p = 0; p < job.tooNear.size(); ++p) {
-        if (!job.mayMove[b]) continue;
-        std::vector<std::int32_t> at = plan.at;
-        at[b] = static_cast<std::int32_t>(p);
-        better = attempt(std::move(at)) || better;
-      }
-    for (std::size_t b = 0; b < start.size(); ++b)
-      for (std::size_t c = 0; c < b; ++c) {
-        if (!job.mayMove[b] || !job.mayMove[c]) continue;
-        std::vector<std::int32_t> at = plan.at;
-        std::swap(at[b], at[c]);
-        better = attempt(std::move(at)) || better;
-      }
-  }
-  return plan;
-}
-
-namespace {
-
 class Sites {
  public:
   explicit Sites(const assess::Assessment& a) : a_(a) {
@@ -274,10 +204,14 @@ YardPlan planSitesOf(const assess::AssessmentPtr& assessment) {
             findings::said(a, base::distance(base::plan(findings::placeOfRecord(a, figures.boxes[b])),
                                              base::vec(place.at)))}}}});
   }
-  const double modelBefore = costOf(figures.job, start);
+  const double modelBefore = sitesCost(figures.job, start);
   const auto beyond = [](double cost) { return std::floor(cost / kOutOfReach) * kOutOfReach; };
   out.costBefore = out.costAfter = bare ? modelBefore - beyond(modelBefore) : copper(a);
-  out.bound = std::min(plan.bound - beyond(plan.bound), out.costBefore);
+  // The model counts the same copper and cords: what it is over its bound, the yard is as well.
+  const auto boundFor = [&](double cost, double model) {
+    return std::clamp(cost - (model - plan.bound), 0.0, cost);
+  };
+  out.bound = boundFor(out.costBefore, modelBefore);
   if (out.steps.empty()) return out;
   const edit::Change change = editor.finish(
       base::text(base::Message{"plan_sites_done", {{"count", static_cast<std::int64_t>(out.steps.size())}}}));
@@ -291,7 +225,7 @@ YardPlan planSitesOf(const assess::AssessmentPtr& assessment) {
     return out;
   }
   out.costAfter = cost;
-  out.bound = std::min(out.bound, cost);
+  out.bound = boundFor(cost, plan.cost);
   out.change = change;
   return out;
 }
