@@ -56,6 +56,7 @@ FeedModel feedModel(const FeedRun& run, double raise, double share, const std::v
   m.count = static_cast<std::int32_t>(run.load.size());
   m.supplyVolts = run.supplyVolts;
   m.fuseShare = share;
+  m.raise = raise;
   for (const double volts : run.supplyVolts) m.top = std::max(m.top, volts);
   const auto n = static_cast<std::size_t>(m.count);
   m.ohms.resize(n);

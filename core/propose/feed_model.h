@@ -21,6 +21,7 @@ struct FeedModel {
   double top = 0.0;          ///< highest supply, V
   double lowestLeast = 0.0;  ///< V
   bool exact = true;         ///< every load is a straight line above its least volts
+  double raise = 0.0;        ///< V, that was added to all least volts
   double fuseShare = 1.0;    ///< of what may be planned on fuses; below 1 to stay clear of them
   /// Sums up to and with each pixel: least currents, ohms, and ohms · (current up to the pixel before).
   std::vector<double> amps, along, moment;

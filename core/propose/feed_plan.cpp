@@ -290,6 +290,122 @@ struct Trial {
   double raise = 0.0, share = 1.0;
 };
 
+bool planInModel(const FeedRun& run, const FeedModel& model, const FeedEffort& effort, Found& best,
+                 ZoneBound& bound);
+
+/// A start where no supply can give all: the supplies in every order, each as far along the run as it can,
+/// piece after piece with a cut of V+ between.
+class Sharing {
+ public:
+  Sharing(const FeedRun& run, const FeedModel& model) : run_(run), model_(model) {
+    for (std::size_t s = 0; s < run.supplyVolts.size(); ++s) {
+      order_.push_back(static_cast<std::int32_t>(s));
+      all_ += roomOf(order_.back());
+    }
+  }
+
+  template <class Consider>
+  void eachStart(Consider&& consider) {
+    constexpr std::size_t kMostOrdered = 4;
+    if (order_.size() > kMostOrdered) return;
+    const double even = std::min(1.0, 1.03 * model_.most.back() / all_);
+    do {
+      for (const double fill : {1.0, (1.0 + even) / 2, even}) {
+        Found found;
+        if (tryOrder(fill, found)) consider(found.chosen, found.usesPort);
+      }
+    } while (std::next_permutation(order_.begin(), order_.end()));
+  }
+
+ private:
+  double roomOf(std::int32_t supply) const {
+    const std::int32_t slot = model_.bounded[static_cast<std::size_t>(supply)];
+    return slot < 0 ? model_.most.back() : model_.room[static_cast<std::size_t>(slot)];
+  }
+  double ampsOf(std::int32_t from, std::int32_t to) const {
+    return model_.most[static_cast<std::size_t>(to) - 1] -
+           (from > 0 ? model_.most[static_cast<std::size_t>(from) - 1] : 0.0);
+  }
+
+  /// Farthest end of a piece from `from` on: the end of the run or where the next supply may cut.
+  std::int32_t reach(std::int32_t from, std::size_t turn, double fill) const {
+    const double room = fill * roomOf(order_[turn]);
+    if (ampsOf(from, model_.count) <= room) return model_.count;
+    std::int32_t best = from;
+    for (const FeedOption& o : run_.options)
+      if (turn + 1 < order_.size() && o.cut && o.supply == order_[turn + 1] && o.place > best &&
+          ampsOf(from, o.place) <= room)
+        best = o.place;
+    return best;
+  }
+
+  bool tryOrder(double fill, Found& found) {
+    found.usesPort = run_.hasPort && run_.port.supply == order_.front();
+    if (run_.hasPort && !found.usesPort && run_.portOffCost < 0) return false;
+    std::int32_t from = 0;
+    for (std::size_t turn = 0; turn < order_.size() && from < model_.count; ++turn) {
+      const std::int32_t to = reach(from, turn, fill);
+      if (to == from || !piece(from, to, order_[turn], found)) return false;
+      from = to;
+    }
+    return from == model_.count;
+  }
+
+  /// Adds the cheapest feeds found for pixels from..to-1 from that supply alone.
+  bool piece(std::int32_t from, std::int32_t to, std::int32_t supply, Found& found) {
+    FeedRun part;
+    const auto cut = [&](auto& out, const auto& in) { out.assign(in.begin() + from, in.begin() + to); };
+    cut(part.positiveOhms, run_.positiveOhms);
+    cut(part.zeroOhms, run_.zeroOhms);
+    cut(part.load, run_.load);
+    cut(part.leastVolts, run_.leastVolts);
+    part.loads = run_.loads;
+    part.supplyVolts = run_.supplyVolts;
+    Chosen entries, options;
+    for (std::size_t o = 0; o < run_.options.size(); ++o) {
+      const FeedOption& option = run_.options[o];
+      if (option.supply != supply || option.place < from || option.place >= to) continue;
+      if (from > 0 && option.place == from) {
+        if (option.cut) entries.push_back(static_cast<std::int32_t>(o));
+        continue;
+      }
+      options.push_back(static_cast<std::int32_t>(o));
+      part.options.push_back(option);
+      part.options.back().place -= from;
+    }
+    FeedEffort effort;
+    effort.comparisons = 100'000;
+    Found best;
+    std::int32_t entry = -1;
+    const auto attempt = [&](std::int32_t o) {
+      Found now;
+      ZoneBound bound;
+      planInModel(part, feedModel(part, model_.raise, model_.fuseShare), effort, now, bound);
+      now.cost += o >= 0 ? run_.options[static_cast<std::size_t>(o)].cost : 0.0;
+      if (now.cost < best.cost) best = std::move(now), entry = o;
+    };
+    part.hasPort = from > 0 || found.usesPort;
+    if (from == 0) {
+      part.port = run_.port;
+      attempt(-1);
+    }
+    for (const std::int32_t o : entries) {
+      part.port = run_.options[static_cast<std::size_t>(o)];
+      part.port.place = 0;
+      attempt(o);
+    }
+    if (best.cost == kInfinity) return false;
+    if (entry >= 0) found.chosen.push_back(entry);
+    for (const std::int32_t o : best.chosen) found.chosen.push_back(options[static_cast<std::size_t>(o)]);
+    return true;
+  }
+
+  const FeedRun& run_;
+  const FeedModel& model_;
+  std::vector<std::int32_t> order_;
+  double all_ = 0.0;  ///< A of all supplies together
+};
+
 /// The best plan of the model, and whether that was proved.
 bool planInModel(const FeedRun& run, const FeedModel& model, const FeedEffort& effort, Found& best,
                  ZoneBound& bound) {
@@ -310,6 +426,7 @@ bool planInModel(const FeedRun& run, const FeedModel& model, const FeedEffort& e
     for (const double share : {1.0, 0.9, 0.8, 0.7}) consider(zonePlan(run, model, share), usesPort);
     eachSpread(run, [&](const Chosen& chosen) { return consider(chosen, usesPort); });
   }
+  if (model.boundedCount > 0) Sharing(run, model).eachStart(consider);
   work = 0;
   Search search(run, model, bound, effort, work);
   constexpr std::array<std::array<double, 2>, 7> kTolerances{{{0.08, 0.4},
