@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <set>
@@ -21,7 +22,8 @@ using Json = nlohmann::ordered_json;
 
 struct Options {
   std::string file, to;
-  std::set<std::string> wanted;  ///< keys of parts
+  std::set<std::string> wanted;      ///< keys of parts
+  std::vector<std::string> without;  ///< `ports:K1-P05`
   std::string tradeOff, prop;
   bool all = false, json = false;
 };
@@ -32,6 +34,8 @@ std::string asText(const yard::Yard& before, const propose::WholePlan& whole) {
   for (const propose::WholePlan::Made& made : whole.parts) {
     out += base::text(propose::titleOf(made, before), units) + "\n";
     for (const propose::PlanStep& step : made.plan.steps) out += "  " + base::text(step.reason, units) + "\n";
+    if (!made.leftOut.empty()) out += base::text(base::Message{"plan_left_out_title", {}}) + "\n";
+    for (const auto& [name, step] : made.leftOut) out += "  " + base::text(step.reason, units) + "\n";
     if (!made.plan.cannot.empty()) out += base::text(base::Message{"plan_cannot_title", {}}) + "\n";
     for (const propose::PlanStep& step : made.plan.cannot)
       out += "  " + base::text(step.reason, units) + "\n";
@@ -59,10 +63,20 @@ Json stepsJson(const yard::Yard& after, const std::vector<propose::PlanStep>& st
   return list;
 }
 
+Json leftOutJson(const yard::Yard& after,
+                 const std::vector<std::pair<std::string, propose::PlanStep>>& steps) {
+  Json list = Json::array();
+  for (const auto& [name, step] : steps)
+    list.push_back({{"label", name},
+                    {"key", step.reason.key},
+                    {"reason", base::text(step.reason, yard::settings(after).units)}});
+  return list;
+}
+
 std::string asJson(const propose::WholePlan& whole) {
   const yard::Yard& after = whole.after->yard;
   Json json = {{"format", "yardwright-propose"}, {"version", 1}, {"parts", Json::array()}};
-  for (const auto& [part, plan] : whole.parts)
+  for (const auto& [part, plan, leftOut] : whole.parts)
     json["parts"].push_back({{"part", part->key},
                              {"change", plan.change.name},
                              {"records_changed", plan.change.replacements.size()},
@@ -70,6 +84,7 @@ std::string asJson(const propose::WholePlan& whole) {
                              {"cost_after", std::round(plan.costAfter * 100) / 100},
                              {"bound", std::round(plan.bound * 100) / 100},
                              {"steps", stepsJson(after, plan.steps)},
+                             {"left_out", leftOutJson(after, leftOut)},
                              {"cannot", stepsJson(after, plan.cannot)}});
   return json.dump(2) + "\n";
 }
@@ -146,6 +161,40 @@ int tellTradeOff(const Options& options, const yard::Yard& yard) {
   return writeOut("-", options.json ? tradeOffJson(yard, what, rows) : tradeOffText(yard, what, rows));
 }
 
+/// `ports:K1-P05`; an error where it is not of that form or names no part.
+base::Result<propose::LeftOut> leftOutOf(const std::vector<std::string>& words) {
+  std::vector<std::string> keys;
+  for (const propose::PlanPart& part : propose::planParts()) keys.emplace_back(part.key);
+  propose::LeftOut out;
+  for (const std::string& word : words) {
+    const std::size_t colon = word.find(':');
+    const std::string key = word.substr(0, colon);
+    if (colon == std::string::npos || colon + 1 == word.size() ||
+        std::find(keys.begin(), keys.end(), key) == keys.end())
+      return base::fail(
+          base::ErrorCode::BadInput,
+          {"propose_without_form", {{"word", word}, {"parts", fmt::format("{}", fmt::join(keys, ", "))}}});
+    out.emplace(key, word.substr(colon + 1));
+  }
+  return out;
+}
+
+/// That step is not there: an error that names those that are.
+base::Error noSuchStep(const std::pair<std::string, std::string>& wanted, const propose::WholePlan& whole) {
+  std::set<std::string> labels;
+  for (const propose::WholePlan::Made& made : whole.parts)
+    if (made.part->key == wanted.first)
+      for (const propose::PlanStep& step : made.plan.steps)
+        if (step.subject) labels.insert(yard::labelOf(whole.after->yard, step.subject));
+  const std::vector<std::string> list(labels.begin(), labels.end());
+  return {base::ErrorCode::BadInput,
+          {list.empty() ? "propose_without_none" : "propose_without_unknown",
+           {{"part", wanted.first},
+            {"label", wanted.second},
+            {"labels", fmt::format("{}", fmt::join(list, ", "))}}},
+          {}};
+}
+
 int proposeAll(const Options& options) {
   const base::Result<yard::Yard> yard = readYard(options.file);
   if (!yard) return complain(yard.error());
@@ -153,8 +202,11 @@ int proposeAll(const Options& options) {
   std::set<std::string> wanted = options.wanted;
   if (options.all || wanted.empty())
     for (const propose::PlanPart& part : propose::planParts()) wanted.insert(part.key);
+  const base::Result<propose::LeftOut> leftOut = leftOutOf(options.without);
+  if (!leftOut) return complain(leftOut.error());
   const propose::WholePlan whole =
-      propose::planWhole(assess::assess(*yard), wanted, std::atomic<bool>{false});
+      propose::planWhole(assess::assess(*yard), wanted, std::atomic<bool>{false}, {}, *leftOut);
+  if (!whole.unknown.empty()) return complain(noSuchStep(*whole.unknown.begin(), whole));
   if (!options.to.empty())
     if (const int written = writeOut(options.to, file::bytesOf(whole.after->yard)); written != kClean)
       return written;
@@ -175,6 +227,9 @@ std::function<int()> definePropose(CLI::App& app) {
         std::string("--") + part.key, [options, key = std::string(part.key)] { options->wanted.insert(key); },
         base::text(base::Message{std::string("plan_part_") + part.key, {}}));
   app.add_flag("--all", options->all, "All of these, in that order; so without any of them");
+  app.add_option("--without", options->without,
+                 "Leave a step out and plan round it: the part and what the step is about, such as "
+                 "ports:K1-P05; may be given more than once");
   std::set<std::string> keys;
   for (const propose::TradeOff& one : propose::tradeOffs()) keys.insert(one.key);
   auto* tradeOff = app.add_option("--trade-off", options->tradeOff,

@@ -38,6 +38,7 @@ class AddressPlanner {
           from = it->second.last + 1;
           continue;
         }
+        if (keptAsIs(a_.yard, run, "address")) continue;  // kept without one
         const std::int64_t wanted = universesOf(a_.data.runs.at(run));
         const std::int64_t first = freeFrom(from, wanted);
         if (first + wanted - 1 > kLastUniverse) {

@@ -1,5 +1,6 @@
 // Controllers for what is not wired yet, where the ports that are there do not suffice.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <set>
@@ -8,6 +9,7 @@
 #include "core/edit/usual.h"
 #include "core/findings/rule_help.h"
 #include "core/propose/plan.h"
+#include "core/propose/port_figures.h"
 #include "core/routes/places.h"
 #include "core/yard/labels.h"
 
@@ -21,6 +23,8 @@ namespace {
 
 /// Sizes they are sold in (common practice, no source).
 constexpr std::int64_t kSizes[] = {4, 8, 16};
+/// Of a lead's reach, for a box that is new: below what the planner of ports plans on, and without boosters.
+constexpr double kShareOfReach = 0.9;
 /// A port for each prop as far as one controller goes (common practice, no source), else a tenth to spare.
 constexpr std::int64_t kOwnPorts = 16;
 
@@ -28,7 +32,8 @@ constexpr std::int64_t kOwnPorts = 16;
 struct Group {
   std::vector<std::int64_t> pieces;  ///< pixels of each
   std::int64_t most = 0;             ///< pixels on a port
-  std::int64_t props = 0, pixels = 0;
+  std::vector<Id> props;
+  std::int64_t pixels = 0;
   double amps = 0.0;
   base::Vec2 middle;  ///< of its props, the sum until all are in
 };
@@ -38,15 +43,16 @@ using Family = std::pair<std::string, Voltage>;
 class ControllersPlanner {
  public:
   explicit ControllersPlanner(const assess::AssessmentPtr& assessment)
-      : a_(*assessment), editor_(assessment->yard) {}
+      : before_(assessment), a_(*assessment), editor_(assessment->yard) {}
 
   YardPlan plan() {
     findGroups();
     findPorts();
     for (auto& [family, group] : groups_) {
-      group.middle = group.middle * (1.0 / static_cast<double>(group.props));
+      group.middle = group.middle * (1.0 / static_cast<double>(group.props.size()));
       planGroup(family, group);
     }
+    if (!groups_.empty()) addWhereNoneServes();
     out_.change = editor_.finish(base::text(base::Message{"plan_controllers_done", {{"count", added_}}}));
     return std::move(out_);
   }
@@ -64,6 +70,7 @@ class ControllersPlanner {
       const Prop* prop = find<Prop>(yard(), id);
       const Product* product = prop ? productOf(yard(), *prop) : nullptr;
       if (!product || prop->status == PropStatus::Idea || prop->status == PropStatus::NotThisYear) continue;
+      if (keptAsIs(yard(), id, "port")) continue;
       Group& group = groups_[{product->chip, product->voltage}];
       const std::int64_t most =
           std::min(Controller{}.pixelsPerPort, data::mostPixels(*product, settings(yard()).frameRate));
@@ -74,7 +81,7 @@ class ControllersPlanner {
       group.amps +=
           circuit::evaluate(circuit::loadOf(*product, brightness), volts).amps * static_cast<double>(pixels);
       group.pixels += pixels;
-      ++group.props;
+      group.props.push_back(id);
       group.middle = group.middle + base::plan(findings::placeOfPixel(a_, id, 1));
     }
     std::erase_if(groups_, [](const auto& entry) { return entry.second.pieces.empty(); });
@@ -166,9 +173,118 @@ class ControllersPlanner {
                           {"plan_controller",
                            {{"box", labelOf(editor_.yard(), box)},
                             {"ports", ports},
-                            {"props", group.props},
+                            {"props", std::ssize(group.props)},
                             {"pixels", group.pixels},
-                            {"volts", volts}}}});
+                            {"volts", volts}}},
+                          group.props});
+  }
+
+  /// Supplies and ports are planned on trial: what then finds no port gets a controller more, in a new box
+  /// near it where no port reaches it. Ends after a fixed number of rounds or when one does not help.
+  void addWhereNoneServes() {
+    constexpr int kMostRounds = 6;
+    std::size_t leftBefore = std::numeric_limits<std::size_t>::max();
+    for (int round = 0; round < kMostRounds; ++round) {
+      assess::AssessmentPtr now = assess::assess(editor_.yard(), before_);
+      const YardPlan supplies = planSuppliesOf(now);
+      if (!supplies.change.empty()) now = assess::assess(edit::apply(now->yard, supplies.change), now);
+      const PortFigures figures = portFigures(*now);
+      if (figures.parts.empty() || figures.ports.empty()) return;
+      const std::vector<Unplaced> left = unplacedOf(figures, planPorts(figures.job));
+      if (left.empty() || left.size() >= leftBefore) return;
+      leftBefore = left.size();
+      for (const bool reached : {true, false}) {
+        std::map<Family, std::vector<Unplaced>> groups;
+        for (const Unplaced& one : left)
+          if (const Product* product = productOf(yard(), *find<Prop>(yard(), one.part.prop));
+              product && one.reached == reached)
+            groups[{product->chip, product->voltage}].push_back(one);
+        for (const auto& [family, parts] : groups) serve(family, parts, reached, *now);
+      }
+    }
+  }
+
+  /// A controller for these stretches, or for those of them that one new box reaches.
+  void serve(const Family& family, std::vector<Unplaced> parts, bool reached, const assess::Assessment& now) {
+    Id box;
+    if (!reached) box = newBoxFor(parts, now);
+    Group group;
+    std::set<Id> props;
+    for (const Unplaced& one : parts) {
+      group.pieces.push_back(one.part.last - one.part.first + 1);
+      group.pixels += group.pieces.back();
+      group.amps += one.amps;
+      group.middle = group.middle + base::plan(findings::placeOfPixel(a_, one.part.prop, one.part.first));
+      props.insert(one.part.prop);
+    }
+    group.props.assign(props.begin(), props.end());
+    group.middle = group.middle * (1.0 / static_cast<double>(parts.size()));
+    const auto found = groups_.find(family);
+    group.most = found == groups_.end() ? Controller{}.pixelsPerPort : found->second.most;
+    if (!box) box = boxFor(group);
+    const double each =
+        kUsualSupplyWatts / base::volts(family.second).si * base::fraction(settings(yard()).supplyUsable);
+    const std::int64_t least = packed(group);
+    std::int64_t ports = least + (least + 9) / 10;
+    std::int64_t sections = std::max<std::int64_t>(1, std::llround(std::ceil(group.amps / each)));
+    while (ports > 0 || sections > 0) {
+      std::int64_t size = kSizes[std::size(kSizes) - 1];
+      for (const std::int64_t one : kSizes)
+        if (one >= ports && (one + 7) / 8 >= sections) {
+          size = one;
+          break;
+        }
+      addController(family.second, group, box, size);
+      ports -= size;
+      sections -= (size + 7) / 8;
+    }
+  }
+
+  /// A new box half a step from the stretch from where most of the others are reached; `parts` become those.
+  Id newBoxFor(std::vector<Unplaced>& parts, const assess::Assessment& now) {
+    constexpr double kBeside = 0.5;  // m, our own judgement
+    const auto endsOf = [&](const Unplaced& one) {
+      return std::array{findings::placeOfPixel(now, one.part.prop, one.part.first),
+                        findings::placeOfPixel(now, one.part.prop, one.part.last)};
+    };
+    const auto away = [&](base::Vec2 from, const Unplaced& one) {
+      double least = std::numeric_limits<double>::infinity();
+      for (const base::Vec3& end : endsOf(one))
+        least = std::min(least, now.ground->shortest(from, base::plan(end)).length + std::abs(end.z));
+      return least;
+    };
+    const double limit = base::metres(settings(yard()).controllerReach).si * kShareOfReach;
+    base::Vec2 best = base::plan(endsOf(parts.front())[0]);
+    std::size_t most = 0;
+    double least = std::numeric_limits<double>::infinity();
+    for (const Unplaced& beside : parts) {
+      for (const base::Vec3& end : endsOf(beside)) {
+        const base::Vec2 at{end.x, end.y - kBeside};
+        if (!now.ground->keepOutsAt(at).empty()) continue;
+        std::size_t count = 0;
+        double sum = 0.0;
+        for (const Unplaced& one : parts)
+          if (const double length = away(at, one); length <= limit) ++count, sum += length;
+        if (count < most || (count == most && sum >= least)) continue;
+        most = count, least = sum, best = at;
+      }
+    }
+    std::vector<Unplaced> served;
+    for (const Unplaced& one : parts)
+      if (away(best, one) <= limit) served.push_back(one);
+    if (!served.empty()) parts = std::move(served);
+    std::vector<Id> props;
+    for (const Unplaced& one : parts) props.push_back(one.part.prop);
+    Box box;
+    box.name = freeName(editor_.yard(), RecordKind::Box, "K");
+    box.at = base::point(best);
+    const Id id = editor_.add(box);
+    out_.steps.push_back({id,
+                          {"plan_box_reach",
+                           {{"box", labelOf(editor_.yard(), id)},
+                            {"place", labelOf(yard(), parts.front().part.prop)},
+                            {"count", static_cast<std::int64_t>(parts.size())}}}});
+    return id;
   }
 
   /// The box nearest the middle of them, or a new one beside the nearest outlet, or in their middle.
@@ -199,10 +315,12 @@ class ControllersPlanner {
     out_.steps.push_back(
         {id,
          {beside ? "plan_box_beside" : "plan_box_middle",
-          {{"box", labelOf(editor_.yard(), id)}, {"place", beside ? beside->name : std::string()}}}});
+          {{"box", labelOf(editor_.yard(), id)}, {"place", beside ? beside->name : std::string()}}},
+         group.props});
     return id;
   }
 
+  assess::AssessmentPtr before_;
   const assess::Assessment& a_;
   edit::Editor editor_;
   std::map<Family, Group> groups_;

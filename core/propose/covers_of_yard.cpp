@@ -16,7 +16,7 @@ YardPlan planCoversOf(const assess::AssessmentPtr& assessment) {
   YardPlan out;
   edit::Editor editor(a.yard);
   for (const auto& [way, count] : cables) {
-    if (!find<GroundFeature>(a.yard, way)) continue;
+    if (!find<GroundFeature>(a.yard, way) || keptAsIs(a.yard, way, "cover")) continue;
     editor.update<GroundFeature>(way, [](GroundFeature& f) { f.crossingAllowed = true; });
     out.steps.push_back({way, {"plan_cover", {{"way", labelOf(a.yard, way)}, {"count", count}}}});
     out.costAfter += kCoverCost;

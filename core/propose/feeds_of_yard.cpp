@@ -45,7 +45,7 @@ constexpr double kWorthChanging = 0.05;
 /// Share of the headroom planned on: below the rule's `close` (core/findings/rules/low_volts.cpp).
 constexpr double kHeadroom = 0.84;
 constexpr double kPortShare = 0.89;  ///< below the rule's `close` for ports
-constexpr std::size_t kMostPlaces = 40;
+constexpr std::size_t kMostPlaces = 40, kMostSupplies = 3;
 /// Mated contacts on each conductor and the volts of a fuse: as core/circuit/yard_network.cpp has them.
 constexpr double kContacts = 2.0, kFuseVolts = 0.1;
 
@@ -291,17 +291,23 @@ class FeedsPlanner {
     return kept;
   }
 
+  /// A that the supply still has with the yard as it is, without the feeds that are planned anew.
+  double roomOf(const assess::Assessment& a, Id supply) const {
+    const double usable = base::fraction(settings(yard()).supplyUsable) * 0.999;
+    const auto figure = a.limit.supplies.find(supply);
+    return base::amps(find<Supply>(yard(), supply)->ratedAmps).si * usable -
+           (figure == a.limit.supplies.end() ? 0.0 : figure->second.amps);
+  }
+
   /// Supplies a feed may come from: the port's, and the nearest other of the same volts.
   std::vector<Id> suppliesFor(const Asked& asked, const circuit::RunLayout& layout, std::size_t place) const {
-    std::vector<Id> found = asked.supplies;
-    const std::vector<FeedChoice> choices =
-        feedChoices(*bare_, layout.pixels[place].prop, layout.pixels[place].pixel, {});
-    std::size_t others = 0;
-    for (const FeedChoice& choice : choices) {
-      if (std::find(found.begin(), found.end(), choice.supply) != found.end()) continue;
-      if (others++ == 1) break;
-      found.push_back(choice.supply);
-    }
+    std::vector<Id> found{asked.supplies.front()};
+    for (const FeedChoice& choice :
+         feedChoices(*bare_, layout.pixels[place].prop, layout.pixels[place].pixel, {}))
+      if (choice.supply != found.front()) {
+        found.push_back(choice.supply);
+        break;
+      }
     return found;
   }
 
@@ -316,22 +322,48 @@ class FeedsPlanner {
         break;
       }
     }
-    const Id port = asked.figures.hasPort ? asked.supplies.front() : Id{};
-    const std::vector<Id> wire = wires();
+    if (asked.supplies.empty()) return;
     for (const std::int64_t place : places) {
       const auto k = static_cast<std::size_t>(place - 1);
-      for (const Id supply : suppliesFor(asked, layout, k)) {
-        const routes::Lie lie = wayTo(supply, layout.pixels[k]);
-        if (lie.blocked) continue;
-        const double length = lie.planLength + lie.verticalLength;
-        const double covers = coverCost(*before_, lie);
-        for (const Id id : wire)
-          for (const bool cut : {false, true})
-            if (cut == (port && supply != port) || (!port && !cut))
-              offer(asked, k, supply, id, length, covers, cut);
-        if (port && supply != port) offer(asked, k, supply, wire.front(), length, covers, false);
-      }
+      for (const Id supply : suppliesFor(asked, layout, k)) offerFrom(asked, layout, supply, k);
     }
+  }
+
+  /// All that one supply can do at one place.
+  void offerFrom(Asked& asked, const circuit::RunLayout& layout, Id supply, std::size_t k) {
+    const std::vector<Id> wire = wires();
+    if (wire.empty()) return;
+    const routes::Lie lie = wayTo(supply, layout.pixels[k]);
+    if (lie.blocked) return;
+    const double length = lie.planLength + lie.verticalLength;
+    const double covers = coverCost(*before_, lie);
+    // V+ of another supply begins behind a cut, or is the only one.
+    const bool first = supply == asked.supplies.front(), cut = !first && asked.figures.hasPort;
+    for (const Id id : wire) offer(asked, k, supply, id, length, covers, cut);
+    if (!first) offer(asked, k, supply, wire.front(), length, covers, !cut);
+  }
+
+  /// One supply more for a run whose supplies have too little left: of those hardly farther than the nearest,
+  /// the one with most left.
+  void offerAnother(Asked& asked, std::map<Id, double>& room) {
+    constexpr double kHardly = 6.1;  // m, our own judgement
+    if (asked.supplies.empty() || asked.supplies.size() >= kMostSupplies) return;
+    const circuit::RunLayout& layout = *bare_->layouts.at(asked.run);
+    const std::vector<std::int64_t> places = thinned(jointPlaces(*bare_, asked.run));
+    const circuit::RunPixel& middle = layout.pixels[static_cast<std::size_t>(places[places.size() / 2] - 1)];
+    const std::vector<FeedChoice> choices = feedChoices(*bare_, middle.prop, middle.pixel, {});
+    Id most;
+    double nearest = -1.0;
+    for (const FeedChoice& choice : choices) {
+      if (std::find(asked.supplies.begin(), asked.supplies.end(), choice.supply) != asked.supplies.end())
+        continue;
+      if (nearest < 0.0) nearest = choice.length;
+      if (choice.length <= nearest + kHardly && (!most || room[choice.supply] > room[most] + 1e-6))
+        most = choice.supply;
+    }
+    if (!most || room[most] <= 1.0) return;
+    for (const std::int64_t place : places)
+      offerFrom(asked, layout, most, static_cast<std::size_t>(place - 1));
   }
 
   void offer(Asked& asked, std::size_t k, Id supply, Id wireId, double length, double covers, bool cut) {
@@ -457,30 +489,64 @@ class FeedsPlanner {
     return editor;
   }
 
-  /// Keeps feeds of runs that have another supply away from supplies that are asked for too much.
-  bool relieve(const assess::Assessment& after) {
-    const double usable = base::fraction(settings(yard()).supplyUsable);
-    bool again = false;
-    for (const auto& [id, figure] : after.limit.supplies) {
-      const double room = base::amps(find<Supply>(after.yard, id)->ratedAmps).si * usable;
-      double over = figure.amps - room;
-      for (Asked& asked : asked_) {
-        if (over <= 0 || !changes(asked) || !asked.figures.hasPort || asked.supplies.front() == id) continue;
-        const auto takes = [&](std::int32_t o) {
-          return asked.offers[static_cast<std::size_t>(o)].supply == id;
-        };
-        const auto feeds = std::count_if(asked.plan.chosen.begin(), asked.plan.chosen.end(), takes);
-        if (feeds == 0) continue;
-        over -= after.limit.runs.at(asked.run).totalAmps * static_cast<double>(feeds) /
-                static_cast<double>(asked.plan.chosen.size() + 1);
-        for (std::size_t o = asked.offers.size(); o-- > 0;) {
-          if (asked.offers[o].supply != id) continue;
-          asked.offers.erase(asked.offers.begin() + static_cast<std::ptrdiff_t>(o));
-          asked.figures.options.erase(asked.figures.options.begin() + static_cast<std::ptrdiff_t>(o));
-        }
-        solve(asked);
-        again = true;
+  /// A that the run takes from each supply.
+  static std::map<Id, double> takenBy(const assess::Assessment& a, Id id) {
+    std::map<Id, double> taken;
+    const auto figure = a.limit.runs.find(id);
+    if (figure == a.limit.runs.end()) return taken;
+    const Run& run = *find<Run>(a.yard, id);
+    if (const Id supply = run.port ? findings::supplyOfPort(a, run.port) : Id{})
+      taken[supply] += figure->second.portAmps;
+    for (const auto& [feed, f] : a.limit.feeds)
+      if (f.run == id)
+        if (const auto* position = find<FusePosition>(a.yard, f.fusePosition))
+          taken[position->supply] += f.amps;
+    return taken;
+  }
+
+  /// The run with what each supply has left, besides what the run takes from it now. Where not all that is
+  /// too much can be taken off, as much of it as the others have room for, or a part of that.
+  bool solveWithin(Asked& asked, const std::map<Id, double>& room, const std::map<Id, double>& taken) const {
+    double others = 0.0;
+    for (const Id supply : asked.supplies) others += std::max(0.0, room.at(supply));
+    for (const double share : {0.0, 1.0, 0.8, 0.6, 0.4}) {
+      asked.figures.supplyRoom.clear();
+      for (const Id supply : asked.supplies) {
+        const auto mine = taken.find(supply);
+        const double own = mine == taken.end() ? 0.0 : mine->second;
+        double may = std::max(0.0, room.at(supply) + own);
+        if (share > 0.0 && room.at(supply) < 0.0) may = std::max(may, own - share * others);
+        asked.figures.supplyRoom.push_back(may);
       }
+      solve(asked);
+      if (asked.plan.feasible) return true;
+      if (others <= 0.0) return false;
+    }
+    return false;
+  }
+
+  /// Where a supply is asked for too much, its runs are planned anew with what each supply can give them, so
+  /// that another one takes the rest, behind a cut of V+. False: no supply is, or none can be helped.
+  bool relieve(const assess::Assessment& after) {
+    std::map<Id, double> room;
+    for (const auto& [id, supply] : all<Supply>(yard())) room[id] = roomOf(after, id);
+    bool again = false;
+    for (Asked& asked : asked_) {
+      const std::map<Id, double> taken = takenBy(after, asked.run);
+      if (std::none_of(taken.begin(), taken.end(),
+                       [&](const auto& one) { return one.second > 0.0 && room[one.first] < -1e-6; }))
+        continue;
+      const Asked was = asked;
+      offerAnother(asked, room);
+      if (!solveWithin(asked, room, taken)) {
+        asked = was;
+        continue;
+      }
+      asked.heldBefore = false;
+      const FeedCheck check = checkFeeds(asked.figures, asked.plan.chosen, asked.plan.usesPort);
+      for (const auto& [supply, amps] : taken) room[supply] += amps;
+      for (std::size_t s = 0; s < asked.supplies.size(); ++s) room[asked.supplies[s]] -= check.supplyAmps[s];
+      again = true;
     }
     return again;
   }
@@ -556,6 +622,7 @@ class FeedsPlanner {
 
   void report(edit::Editor& editor) {
     const assess::AssessmentPtr after = assess::assess(editor.yard(), before_);
+    std::set<Id> used;
     for (const Asked& asked : asked_) {
       out_.costBefore += asked.costBefore;
       out_.costAfter += changes(asked) ? asked.plan.cost : asked.costBefore;
@@ -565,6 +632,8 @@ class FeedsPlanner {
       Miss miss;
       if (!holds(*after, asked.run, &miss))
         out_.cannot.push_back({asked.run, cannotText(*after, asked, miss)});
+      for (const auto& [supply, amps] : takenBy(*after, asked.run))
+        if (amps > 0.0) used.insert(supply);
       const Id port = find<Run>(yard(), asked.run)->port;
       if (changes(asked))
         out_.steps.push_back({asked.run, reason(editor.yard(), asked)});
@@ -572,12 +641,30 @@ class FeedsPlanner {
                was && was->fuse != is->fuse)
         out_.steps.push_back(
             {port,
-             {"plan_port_fuse", {{"port", labelOf(yard(), port)}, {"was", was->fuse}, {"fuse", is->fuse}}}});
+             {"plan_port_fuse", {{"port", labelOf(yard(), port)}, {"was", was->fuse}, {"fuse", is->fuse}}},
+             {port}});
     }
+    tellOverloaded(*after, used);
     std::int64_t feeds = 0;
     for (const Asked& asked : asked_)
       if (changes(asked)) feeds += static_cast<std::int64_t>(asked.plan.chosen.size());
     out_.change = editor.finish(base::text(base::Message{"plan_feeds_done", {{"count", feeds}}}));
+  }
+
+  /// Supplies that are still asked for more than they are rated for.
+  void tellOverloaded(const assess::Assessment& after, const std::set<Id>& used) {
+    for (const Id id : used) {
+      const Supply& supply = *find<Supply>(after.yard, id);
+      const auto figure = after.limit.supplies.find(id);
+      const double rated = base::amps(supply.ratedAmps).si;
+      if (figure == after.limit.supplies.end() || figure->second.amps <= rated) continue;
+      out_.cannot.push_back({id,
+                             {"plan_cannot_supply_amps",
+                              {{"supply", labelOf(after.yard, id)},
+                               {"amps", base::toCurrent({figure->second.amps})},
+                               {"rated", supply.ratedAmps},
+                               {"over", base::toCurrent({figure->second.amps - rated})}}}});
+    }
   }
 
   static std::int64_t percent(double share) { return std::llround(share * 100); }

@@ -16,6 +16,8 @@ using base::Id;
 struct PlanStep {
   Id subject;
   base::Message reason;
+  /// Kept as they are, these records leave the step out; empty: the subject does.
+  std::vector<Id> keep{};
 };
 
 struct YardPlan {

@@ -6,7 +6,7 @@
 
 #include "core/findings/rule_help.h"
 #include "core/propose/plan.h"
-#include "core/propose/port_plan.h"
+#include "core/propose/port_figures.h"
 #include "core/routes/places.h"
 #include "core/yard/labels.h"
 #include "core/yard/this_year.h"
@@ -18,40 +18,25 @@ using namespace yw::yard;
 namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
-/// Our own judgement, no source: two plugs of a lead, of a jumper; a port's fuse and label; a null pixel and
-/// a booster with their joints; feeds for each ampere that a port does not give.
-constexpr double kLead = 3.0, kJumper = 2.0, kPort = 2.0, kNull = 2.0, kBooster = 10.0, kFeedAmps = 3.0;
-/// Below the rule's `close` (core/findings/rules/data_reach.cpp).
-constexpr double kReachShare = 0.94;
-constexpr std::size_t kMostBoosters = 2, kMostNulls = 1;
-/// Ports left free: a tenth of a controller's (common practice, no source), from 8 ports on.
-std::int32_t spareOf(std::size_t ports) {
-  return ports >= 8 ? static_cast<std::int32_t>((ports + 9) / 10) : 0;
-}
 constexpr double kWorthChanging = 0.05;
-
-struct Gap {
-  double cost = kInfinity, length = 0.0, limit = 0.0;
-  std::size_t extra = 0;  ///< boosters before a lead's end, null pixels before a jumper's
-};
 
 class PortsPlanner {
  public:
-  explicit PortsPlanner(const assess::AssessmentPtr& assessment) : a_(*assessment), before_(assessment) {}
+  explicit PortsPlanner(const assess::AssessmentPtr& assessment)
+      : a_(*assessment), before_(assessment), f_(portFigures(*assessment)) {}
 
   YardPlan plan() {
-    findKept();
-    findParts();
-    findSites();
-    if (parts_.empty()) return std::move(out_);
-    if (sites_.empty()) {
-      for (const RunItem& part : parts_)
+    if (f_.parts.empty()) return std::move(out_);
+    if (f_.ports.empty()) {
+      for (const RunItem& part : f_.parts)
         cannot(part, {"plan_cannot_port", {{"prop", labelOf(yard(), part.prop)}}});
       return std::move(out_);
     }
-    makeGaps();
-    PortPlan best = planPorts(job_);
-    if (!best.unplaced.empty() && useSpares()) best = planPorts(job_);
+    PortPlan best = planPorts(f_.job);
+    if (!best.unplaced.empty() && useSparePorts(f_)) {
+      out_.steps.push_back({{}, {"plan_spare_ports_used", {}}});
+      best = planPorts(f_.job);
+    }
     report(best);
     return std::move(out_);
   }
@@ -59,230 +44,12 @@ class PortsPlanner {
  private:
   const Yard& yard() const { return a_.yard; }
 
-  void findKept() {
-    for (const auto& [id, run] : all<Run>(yard())) {
-      bool kept = keptAsIs(yard(), id, "port") || (run->port && keptAsIs(yard(), run->port, "port"));
-      for (const RunItem& item : run->items)
-        kept = kept || (item.prop && keptAsIs(yard(), item.prop, "port"));
-      if (!kept) continue;
-      keptRuns_.insert(id);
-      if (run->port) keptPorts_.insert(run->port);
-      for (const RunItem& item : run->items) keptProps_.insert(item.prop);
-    }
-    for (const auto& [id, port] : all<Port>(yard()))
-      if (keptAsIs(yard(), id, "port")) keptPorts_.insert(id);
-  }
-
-  /// Ends of whole strips and rows nearest below even pieces of at most `most` pixels.
-  static std::vector<std::int64_t> cuts(const shapes::Shape& shape, std::int64_t most) {
-    const auto count = static_cast<std::int64_t>(shape.pixels.size());
-    std::vector<std::int64_t> ends;
-    std::int64_t start = 0;
-    while (count - start > most) {
-      const std::int64_t pieces = (count - start + most - 1) / most;
-      const std::int64_t even = start + (count - start + pieces - 1) / pieces;
-      std::int64_t best = 0;
-      for (const shapes::Joint& joint : shape.joints) {
-        if (joint.afterPixel <= start || joint.afterPixel > start + most) continue;
-        if (best == 0 || std::abs(joint.afterPixel - even) < std::abs(best - even)) best = joint.afterPixel;
-      }
-      start = best > 0 ? best : start + most;
-      ends.push_back(start);
-    }
-    ends.push_back(count);
-    return ends;
-  }
-
-  std::int64_t mostOnAPort() const {
-    std::int64_t most = 0;
-    for (const auto& [id, c] : all<Controller>(yard())) most = std::max(most, c->pixelsPerPort);
-    for (const auto& [id, r] : all<Receiver>(yard())) most = std::max(most, r->pixelsPerPort);
-    return most > 0 ? most : 1024;
-  }
-
-  void findParts() {
-    const std::int64_t byController = mostOnAPort();
-    const double brightness = base::fraction(settings(yard()).brightnessLimit);
-    std::map<std::pair<std::string, Voltage>, std::int32_t> families;
-    for (const auto& [id, prop] : all<Prop>(yard())) {
-      const auto shape = a_.shapes.find(id);
-      const Product* product = productOf(yard(), *prop);
-      if (rests(*prop) || keptProps_.contains(id) || shape == a_.shapes.end() || !product ||
-          shape->second->pixels.empty())
-        continue;
-      const auto [family, made] = families.emplace(std::pair{product->chip, product->voltage},
-                                                   static_cast<std::int32_t>(job_.familyPixels.size()));
-      const std::int64_t byFrame = data::mostPixels(*product, settings(yard()).frameRate);
-      if (made) {
-        job_.familyPixels.push_back(byFrame);
-        familyVolts_.push_back(product->voltage);
-      }
-      auto& most = job_.familyPixels[static_cast<std::size_t>(family->second)];
-      most = std::min(most, byFrame);
-      if (most <= 0) continue;
-      const double nominal = base::volts(product->voltage).si;
-      const double amps = circuit::evaluate(circuit::loadOf(*product, brightness), nominal).amps;
-      std::int64_t first = 1;
-      for (const std::int64_t last : cuts(*shape->second, std::min(most, byController))) {
-        RunItem item;
-        item.prop = id;
-        item.first = first;
-        item.last = last;
-        parts_.push_back(item);
-        job_.parts.push_back(
-            {last - first + 1, amps * static_cast<double>(last - first + 1), family->second});
-        first = last + 1;
-      }
-    }
-  }
-
-  void findSites() {
-    std::int32_t owners = 0;
-    const auto add = [&](Id owner, const std::vector<PowerSection>& sections, std::int64_t pixels) {
-      const auto ports = portsOf(yard(), owner);
-      std::size_t first = sites_.size();
-      for (std::size_t s = 0; s < sections.size(); ++s) addSite(ports, s, sections[s], pixels, owners);
-      std::int32_t spare = spareOf(ports.size());
-      while (spare > 0 && first < sites_.size()) {
-        std::size_t widest = first;
-        for (std::size_t i = first; i < sites_.size(); ++i)
-          if (job_.sites[i].ports > job_.sites[widest].ports) widest = i;
-        if (job_.sites[widest].ports == 0) break;
-        --job_.sites[widest].ports;
-        --spare;
-      }
-      job_.opening.push_back(0.0);  // it stands there already
-      ++owners;
-    };
-    for (const auto& [id, c] : all<Controller>(yard()))
-      if (c->box) add(id, c->sections, c->pixelsPerPort);
-    for (const auto& [id, r] : all<Receiver>(yard()))
-      if (r->box) add(id, r->sections, r->pixelsPerPort);
-    job_.portCost = kPort;
-    job_.ampsCost = kFeedAmps;
-    job_.bankTakesAll = true;
-    // A supply that several sections share is shared out evenly.
-    std::map<Id, int> shared;
-    for (const Id supply : siteSupply_) ++shared[supply];
-    for (std::size_t i = 0; i < sites_.size(); ++i) job_.sites[i].bankAmps /= shared[siteSupply_[i]];
-  }
-
-  void addSite(const std::vector<std::pair<Id, const Port*>>& ports, std::size_t s,
-               const PowerSection& section, std::int64_t pixels, std::int32_t owner) {
-    const Settings& set = settings(yard());
-    PortSite site;
-    std::vector<Id> mine;
-    double amps = kInfinity;
-    for (const auto& [id, port] : ports) {
-      if (port->section != static_cast<std::int64_t>(s) + 1 || keptPorts_.contains(id)) continue;
-      mine.push_back(id);
-      if (port->limit.count > 0) amps = std::min(amps, base::amps(port->limit).si * 0.89);
-      if (port->fuse.count > 0)
-        amps = std::min(amps, base::amps(port->fuse).si * base::fraction(set.fuseUsable) * 0.999);
-    }
-    if (mine.empty()) return;
-    const Supply* supply = find<Supply>(yard(), section.supply);
-    site.ports = static_cast<std::int32_t>(mine.size());
-    site.pixels = pixels;
-    site.amps = amps;
-    site.bankAmps =
-        supply ? base::amps(supply->ratedAmps).si * base::fraction(set.supplyUsable) * 0.999 : kInfinity;
-    site.owner = owner;
-    for (const Voltage volts : familyVolts_) {
-      const double ratio = supply ? base::volts(supply->voltage).si / base::volts(volts).si : 1.0;
-      site.takes.push_back(ratio > 0.86 && ratio < 1.14);
-    }
-    job_.sites.push_back(site);
-    sites_.push_back(std::move(mine));
-    siteSupply_.push_back(section.supply);
-  }
-
-  bool useSpares() {
-    bool more = false;
-    for (std::size_t i = 0; i < sites_.size(); ++i) {
-      more = more || job_.sites[i].ports < static_cast<std::int32_t>(sites_[i].size());
-      job_.sites[i].ports = static_cast<std::int32_t>(sites_[i].size());
-    }
-    if (more) out_.steps.push_back({{}, {"plan_spare_ports_used", {}}});
-    return more;
-  }
-
-  RunItem turned(std::size_t node) const {
-    RunItem item = parts_[node / 2];
-    item.reversed = node % 2 == 1;
-    return item;
-  }
-  routes::EndPlace entry(std::size_t node) const {
-    return routes::endPlace(yard(), a_.shapes, routes::entryOf(turned(node), a_.shapes));
-  }
-  routes::EndPlace exit(std::size_t node) const {
-    return routes::endPlace(yard(), a_.shapes, routes::exitOf(turned(node), a_.shapes));
-  }
-
-  Gap gap(const routes::EndPlace& from, const routes::EndPlace& to, double limit, std::size_t mostExtra,
-          double fixed, double each) const {
-    Gap g;
-    g.limit = limit * kReachShare;
-    const double straight = base::distance(from.at, to.at);
-    g.length = straight;
-    if (straight > g.limit * static_cast<double>(mostExtra + 1)) return g;
-    const routes::Lie lie = routes::lie(yard(), *a_.ground, from, to, {});
-    g.length = lie.planLength + lie.verticalLength;
-    g.extra = g.length <= g.limit ? 0 : static_cast<std::size_t>(std::ceil(g.length / g.limit)) - 1;
-    if (g.extra > mostExtra || lie.blocked) return g;
-    const Wire* wire = find<Wire>(yard(), settings(yard()).usualLead);
-    g.cost = fixed + each * static_cast<double>(g.extra) + g.length * (wire ? pricePerMetre(*wire) : 1.0) +
-             coverCost(a_, lie);
-    return g;
-  }
-
-  double jumperLimit(std::size_t part) const {
-    const Product* product = productOf(yard(), *find<Prop>(yard(), parts_[part].prop));
-    return base::metres(product->reach.count > 0 ? product->reach : settings(yard()).jumperReach).si;
-  }
-
-  void makeGaps() {
-    const std::size_t nodes = parts_.size() * 2;
-    std::vector<routes::EndPlace> in, end;
-    for (std::size_t n = 0; n < nodes; ++n) {
-      in.push_back(entry(n));
-      end.push_back(exit(n));
-    }
-    const double reach = base::metres(settings(yard()).controllerReach).si;
-    for (std::size_t s = 0; s < sites_.size(); ++s) {
-      const auto from = routes::endPlace(yard(), a_.shapes, {TerminalKind::Port, sites_[s].front(), 0});
-      leads_.emplace_back();
-      job_.lead.emplace_back();
-      for (std::size_t n = 0; n < nodes; ++n) {
-        leads_.back().push_back(gap(from, in[n], reach, kMostBoosters, kLead, kBooster));
-        job_.lead.back().push_back(leads_.back().back().cost);
-      }
-    }
-    job_.jumper.assign(nodes, std::vector<double>(nodes, kInfinity));
-    for (std::size_t x = 0; x < nodes; ++x)
-      for (std::size_t y = 0; y < nodes; ++y) {
-        if (x / 2 == y / 2 || job_.parts[x / 2].family != job_.parts[y / 2].family) continue;
-        const Gap g = gap(end[x], in[y], jumperLimit(x / 2), kMostNulls, kJumper, kNull);
-        if (!std::isfinite(g.cost)) continue;
-        const bool onward = follows(x, y);
-        job_.jumper[x][y] = onward ? 0.0 : g.cost;
-        if (g.extra > 0 && !onward) jumperExtra_[{x, y}] = g.extra;
-      }
-  }
-
-  /// y goes on where x ends on the same string, so that both are one stretch.
-  bool follows(std::size_t x, std::size_t y) const {
-    const RunItem a = turned(x), b = turned(y);
-    if (a.prop != b.prop || a.reversed != b.reversed) return false;
-    return a.reversed ? b.last + 1 == a.first : a.last + 1 == b.first;
-  }
-
   std::vector<RunItem> itemsOf(const PortChain& chain) const {
     std::vector<RunItem> items;
     for (std::size_t i = 0; i < chain.nodes.size(); ++i) {
       const auto node = static_cast<std::size_t>(chain.nodes[i]);
-      const RunItem item = turned(node);
-      if (i > 0 && follows(static_cast<std::size_t>(chain.nodes[i - 1]), node)) {
+      const RunItem item = turnedPart(f_, node);
+      if (i > 0 && goesOn(f_, static_cast<std::size_t>(chain.nodes[i - 1]), node)) {
         items.back().first = std::min(items.back().first, item.first);
         items.back().last = std::max(items.back().last, item.last);
         continue;
@@ -291,9 +58,9 @@ class PortsPlanner {
       between.kind = i == 0 ? RunItemKind::Booster : RunItemKind::NullPixel;
       std::size_t extra = 0;
       if (i == 0) {
-        extra = leads_[static_cast<std::size_t>(chain.site)][node].extra;
-      } else if (const auto it = jumperExtra_.find({static_cast<std::size_t>(chain.nodes[i - 1]), node});
-                 it != jumperExtra_.end()) {
+        extra = f_.leads[static_cast<std::size_t>(chain.site)][node].extra;
+      } else if (const auto it = f_.nulls.find({static_cast<std::size_t>(chain.nodes[i - 1]), node});
+                 it != f_.nulls.end()) {
         extra = it->second;
       }
       items.insert(items.end(), extra, between);
@@ -329,7 +96,7 @@ class PortsPlanner {
     };
     std::vector<Wish> wishes;
     for (std::size_t c = 0; c < plan.chains.size(); ++c) {
-      const auto& ports = sites_[static_cast<std::size_t>(plan.chains[c].site)];
+      const auto& ports = f_.ports[static_cast<std::size_t>(plan.chains[c].site)];
       for (std::size_t p = 0; p < ports.size(); ++p) wishes.push_back({shared(items[c], ports[p]), c, p});
     }
     std::stable_sort(wishes.begin(), wishes.end(),
@@ -337,7 +104,7 @@ class PortsPlanner {
     std::vector<Id> given(plan.chains.size());
     std::set<Id> taken;
     for (const Wish& wish : wishes) {
-      const Id port = sites_[static_cast<std::size_t>(plan.chains[wish.chain].site)][wish.place];
+      const Id port = f_.ports[static_cast<std::size_t>(plan.chains[wish.chain].site)][wish.place];
       if (given[wish.chain] || taken.contains(port)) continue;
       given[wish.chain] = port;
       taken.insert(port);
@@ -350,19 +117,19 @@ class PortsPlanner {
     double cost = 0.0;
     for (const auto& [key, cable] : a.routes.cables) {
       if ((key.role != routes::CableRole::Lead && key.role != routes::CableRole::Jumper) ||
-          keptRuns_.contains(key.of))
+          f_.keptRuns.contains(key.of))
         continue;
       const Wire* wire = find<Wire>(a.yard, cable.wire);
-      cost += (key.role == routes::CableRole::Lead ? kLead + kPort : kJumper) +
+      cost += (key.role == routes::CableRole::Lead ? kLeadCost + kPortCost : kJumperCost) +
               cable.length() * (wire ? pricePerMetre(*wire) : 1.0) +
               kCoverCost * static_cast<double>(cable.crosses.size());
     }
     for (const auto& [id, run] : all<Run>(a.yard))
       for (const RunItem& item : run->items) {
         // The cable on either side of a null pixel or booster has been counted with its plugs.
-        if (keptRuns_.contains(id)) continue;
-        if (item.kind == RunItemKind::NullPixel) cost += kNull - kJumper;
-        if (item.kind == RunItemKind::Booster) cost += kBooster - kJumper;
+        if (f_.keptRuns.contains(id)) continue;
+        if (item.kind == RunItemKind::NullPixel) cost += kNullCost - kJumperCost;
+        if (item.kind == RunItemKind::Booster) cost += kBoosterCost - kJumperCost;
       }
     return cost;
   }
@@ -397,7 +164,7 @@ class PortsPlanner {
     }
     std::vector<Id> gone;
     for (const auto& [id, run] : all<Run>(yard()))
-      if (!used.contains(id) && !keptRuns_.contains(id)) gone.push_back(id);
+      if (!used.contains(id) && !f_.keptRuns.contains(id)) gone.push_back(id);
     editor.remove(gone);
     return editor;
   }
@@ -420,33 +187,21 @@ class PortsPlanner {
   }
 
   void explain(const PortPlan& plan) {
-    for (const std::int32_t p : plan.unplaced) {
-      const auto part = static_cast<std::size_t>(p);
-      const std::string prop = labelOf(yard(), parts_[part].prop);
-      Gap least;
-      bool any = false, reached = false;
-      least.length = kInfinity;
-      for (std::size_t s = 0; s < sites_.size(); ++s) {
-        if (!job_.sites[s].takes[static_cast<std::size_t>(job_.parts[part].family)]) continue;
-        any = true;
-        for (std::size_t d = 0; d < 2; ++d) {
-          reached = reached || std::isfinite(leads_[s][part * 2 + d].cost);
-          if (leads_[s][part * 2 + d].length < least.length) least = leads_[s][part * 2 + d];
-        }
-      }
-      if (!any)
-        cannot(parts_[part], {"plan_cannot_port_volts", {{"prop", prop}}});
-      else if (!reached)
-        cannot(parts_[part], {"plan_cannot_reach",
-                              {{"prop", prop},
-                               {"length", findings::said(a_, least.length)},
-                               {"limit", findings::said(a_, least.limit)},
-                               {"over", findings::said(a_, least.length - least.limit)}}});
+    for (const Unplaced& one : unplacedOf(f_, plan)) {
+      const std::string prop = labelOf(yard(), one.part.prop);
+      if (!one.volts)
+        cannot(one.part, {"plan_cannot_port_volts", {{"prop", prop}}});
+      else if (!one.reached)
+        cannot(one.part, {"plan_cannot_reach",
+                          {{"prop", prop},
+                           {"length", findings::said(a_, one.nearest.length)},
+                           {"limit", findings::said(a_, one.nearest.limit)},
+                           {"over", findings::said(a_, one.nearest.length - one.nearest.limit)}}});
       else
-        cannot(parts_[part], {"plan_cannot_port_room",
-                              {{"prop", prop},
-                               {"pixels", job_.parts[part].pixels},
-                               {"amps", base::toCurrent({job_.parts[part].amps})}}});
+        cannot(one.part, {"plan_cannot_port_room",
+                          {{"prop", prop},
+                           {"pixels", one.part.last - one.part.first + 1},
+                           {"amps", base::toCurrent({one.amps})}}});
     }
   }
 
@@ -467,11 +222,13 @@ class PortsPlanner {
       const Run& run = *find<Run>(after->yard, id);
       if (const Run* was = find<Run>(yard(), id); was && was->items == run.items) continue;
       std::string props;
+      std::vector<Id> keep{run.port};
       std::int64_t pixels = 0;
       for (const RunItem& item : run.items) {
         if (item.kind != RunItemKind::Stretch) continue;
         const Range range = routes::rangeOf(item, a_.shapes);
         pixels += range.last - range.first + 1;
+        keep.push_back(item.prop);
         props +=
             (props.empty() ? "" : ", ") +
             base::text(base::Message{
@@ -491,7 +248,8 @@ class PortsPlanner {
                              {{"port", labelOf(after->yard, run.port)},
                               {"pixels", pixels},
                               {"props", props},
-                              {"length", findings::said(a_, length)}}}});
+                              {"length", findings::said(a_, length)}}},
+                            find<Run>(yard(), id) ? std::vector<Id>{id} : keep});
     }
     out_.change = editor.finish(
         base::text(base::Message{"plan_ports_done", {{"count", static_cast<std::int64_t>(runs.size())}}}));
@@ -510,14 +268,7 @@ class PortsPlanner {
 
   const assess::Assessment& a_;
   assess::AssessmentPtr before_;
-  std::set<Id> keptRuns_, keptPorts_, keptProps_;
-  std::vector<RunItem> parts_;
-  std::vector<Voltage> familyVolts_;
-  PortJob job_;
-  std::vector<std::vector<Id>> sites_;  ///< ports of each
-  std::vector<Id> siteSupply_;
-  std::vector<std::vector<Gap>> leads_;
-  std::map<std::pair<std::size_t, std::size_t>, std::size_t> jumperExtra_;
+  PortFigures f_;
   YardPlan out_;
 };
 

@@ -23,7 +23,8 @@ double supplyCost(const Supply& supply) {
 
 namespace {
 
-/// A load that hangs on one supply as a whole: a power section with its ports, or a fuse position.
+/// A load that hangs on one supply as a whole: a power section with its ports, or a fuse position, or what
+/// feeds bring to runs whose own section cannot have more.
 struct SupplyLoad {
   Id owner, position;       ///< controller or receiver; or a fuse position
   std::size_t section = 0;  ///< of the owner, 0-based
@@ -125,8 +126,7 @@ class SuppliesPlanner {
     double more = 0.0;
     for (const auto& [key, amps] : wanted_)
       if (key.first == box && alike(key.second, volts)) more += amps;
-    for (std::size_t i = 0; i < loads.size() && allPorts > 0; ++i)
-      loads[i].amps += more * ports[i] / allPorts;
+    if (allPorts > 0) shareOut(loads, ports, more, largestRoom(box, volts));
     for (const auto& [id, supply] : all<Supply>(yard())) {
       if (supply->box != box || supply->voltage != volts) continue;
       for (const auto& [position, record] : fusePositionsOf(yard(), id))
@@ -135,6 +135,38 @@ class SuppliesPlanner {
           loads.push_back({{}, position, 0, id, figure->second.amps});
     }
     return loads;
+  }
+
+  double largestRoom(Id box, Voltage volts) const {
+    double most = 0.0;
+    for (const Supply& kind : kindsOf(box, volts)) most = std::max(most, roomOf(kind));
+    return most;
+  }
+
+  /// By the number of ports, but no section gets more than one supply may give while others have room. What
+  /// is over then hangs on supplies without a section: feeds bring it.
+  static void shareOut(std::vector<SupplyLoad>& loads, const std::vector<double>& ports, double more,
+                       double room) {
+    constexpr double kNothing = 1e-9;
+    for (bool again = true; again && more > kNothing;) {
+      double open = 0.0, given = 0.0;
+      for (std::size_t i = 0; i < loads.size(); ++i)
+        if (loads[i].amps < room - kNothing) open += ports[i];
+      for (std::size_t i = 0; i < loads.size() && open > 0; ++i) {
+        if (loads[i].amps >= room - kNothing) continue;
+        const double share = std::min(more * ports[i] / open, room - loads[i].amps);
+        loads[i].amps += share;
+        given += share;
+      }
+      more -= given;
+      again = given > kNothing;
+    }
+    for (SupplyLoad& load : loads) {
+      more += std::max(0.0, load.amps - room);
+      load.amps = std::min(load.amps, room);
+    }
+    for (; more > kNothing && room > kNothing; more -= room)
+      loads.push_back({{}, {}, 0, {}, std::min(more, room)});
   }
 
   /// What a supply may give, planned a little below what the rule calls close.
@@ -162,17 +194,33 @@ class SuppliesPlanner {
     return kinds;
   }
 
+  /// Loads that may hang elsewhere; what is kept as it is is taken off the room of its supply.
+  std::vector<SupplyLoad> movable(const std::vector<SupplyLoad>& loads, const std::vector<Id>& there,
+                                  std::vector<double>& room) const {
+    std::vector<SupplyLoad> out;
+    for (const SupplyLoad& load : loads) {
+      const Id what = load.position ? load.position : load.owner;
+      const auto at = std::find(there.begin(), there.end(), load.supply);
+      if (what && at != there.end() && keptAsIs(yard(), what, "supply"))
+        room[static_cast<std::size_t>(at - there.begin())] -= load.amps;
+      else
+        out.push_back(load);
+    }
+    return out;
+  }
+
   void planBox(edit::Editor& editor, Id box, Voltage volts) {
-    const std::vector<SupplyLoad> loads = loadsOf(box, volts);
+    const std::vector<SupplyLoad> all = loadsOf(box, volts);
     std::vector<Id> there;
     PackJob job;
-    for (const auto& [id, supply] : all<Supply>(yard()))
+    for (const auto& [id, supply] : yard::all<Supply>(yard()))
       if (supply->box == box && supply->voltage == volts) {
         there.push_back(id);
         job.room.push_back(roomOf(*supply));
       }
     double worst = 0.0;
     std::vector<double> used(there.size(), 0.0);
+    const std::vector<SupplyLoad> loads = movable(all, there, job.room);
     for (const SupplyLoad& load : loads) {
       job.loads.push_back(load.amps);
       const auto at = std::find(there.begin(), there.end(), load.supply);
@@ -219,7 +267,7 @@ class SuppliesPlanner {
       }
       const Id to = supplies[static_cast<std::size_t>(plan.supply[i])];
       amps[to] += loads[i].amps;
-      if (to != loads[i].supply) move(editor, loads[i], to);
+      if (to != loads[i].supply && (loads[i].owner || loads[i].position)) move(editor, loads[i], to);
     }
     for (std::size_t s = there.size(); s < supplies.size(); ++s)
       out_.steps.push_back({supplies[s],
@@ -227,7 +275,8 @@ class SuppliesPlanner {
                              {{"box", labelOf(yard(), box)},
                               {"volts", kind.voltage},
                               {"rated", kind.ratedAmps},
-                              {"amps", base::toCurrent({amps[supplies[s]]})}}}});
+                              {"amps", base::toCurrent({amps[supplies[s]]})}}},
+                            {box}});
   }
 
   void move(edit::Editor& editor, const SupplyLoad& load, Id to) {

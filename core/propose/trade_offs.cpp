@@ -58,7 +58,7 @@ std::optional<TradeOffRow> rowOf(const assess::AssessmentPtr& from, const edit::
   const WholePlan whole = planWhole(changed, parts, stop);
   if (whole.stopped) return std::nullopt;
   TradeOffRow row;
-  for (const auto& [part, plan] : whole.parts) row.cannot += std::ssize(plan.cannot);
+  for (const auto& [part, plan, leftOut] : whole.parts) row.cannot += std::ssize(plan.cannot);
   count(row, *whole.after);
   const findings::Report report = findings::report(*whole.after);
   row.grave = findings::countOf(report, findings::Severity::Danger) +
@@ -67,6 +67,35 @@ std::optional<TradeOffRow> rowOf(const assess::AssessmentPtr& from, const edit::
                : whole.change.empty() ? chosen
                                       : edit::combined(chosen, whole.change);
   return row;
+}
+
+/// Rows rise in what they ask, and each plan is only near the best: where the plan of the row above costs
+/// less and still does at this row's own value, it is this row's plan as well. `choose` sets a row's value.
+void takeHarderWhereCheaper(const assess::AssessmentPtr& from, std::vector<TradeOffRow>& rows,
+                            const std::function<void(edit::Editor&, const TradeOffRow&)>& choose) {
+  for (std::size_t i = rows.size(); i-- > 1;) {
+    const TradeOffRow& harder = rows[i];
+    TradeOffRow& row = rows[i - 1];
+    if (harder.cost >= row.cost || harder.cannot > row.cannot) continue;
+    edit::Editor editor(edit::apply(from->yard, harder.change));
+    choose(editor, row);
+    const edit::Change chosen = editor.finish("Choose");
+    const auto after = assess::assess(editor.yard(), from);
+    TradeOffRow taken;
+    taken.choice = row.choice;
+    taken.value = row.value;
+    taken.now = row.now;
+    taken.cannot = harder.cannot;
+    count(taken, *after);
+    const findings::Report report = findings::report(*after);
+    taken.grave = findings::countOf(report, findings::Severity::Danger) +
+                  findings::countOf(report, findings::Severity::WontWork);
+    if (taken.cost >= row.cost || taken.grave > row.grave) continue;
+    taken.change = harder.change.empty() ? chosen
+                   : chosen.empty()      ? harder.change
+                                         : edit::combined(harder.change, chosen);
+    row = std::move(taken);
+  }
 }
 
 bool goesOn(const Stop& stop, const Begins& begins) {
@@ -93,6 +122,10 @@ std::vector<TradeOffRow> brightness(const assess::AssessmentPtr& a, Id, const St
     row.now = limit == own;
     rows.push_back(std::move(row));
   }
+  takeHarderWhereCheaper(a, rows, [](edit::Editor& editor, const TradeOffRow& row) {
+    editor.update<Settings>(settingsId(editor.yard()),
+                            [&](Settings& s) { s.brightnessLimit = base::toRatio(row.value); });
+  });
   return rows;
 }
 
@@ -113,6 +146,10 @@ std::vector<TradeOffRow> frames(const assess::AssessmentPtr& a, Id, const Stop& 
     row.now = rate == own;
     rows.push_back(std::move(row));
   }
+  takeHarderWhereCheaper(a, rows, [](edit::Editor& editor, const TradeOffRow& row) {
+    editor.update<Settings>(settingsId(editor.yard()),
+                            [&](Settings& s) { s.frameRate = {std::llround(row.value * 1000)}; });
+  });
   return rows;
 }
 

@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <sstream>
 
 namespace {
@@ -45,6 +46,14 @@ class Command : public testing::Test {
   static std::string quoted(const fs::path& path) { return "'" + path.string() + "'"; }
   static std::string sample(const char* name) {
     return "'" YARDWRIGHT_ROOT "/sample-yards/" + std::string(name) + "'";
+  }
+  /// A sample yard without runs, and so without addresses, and without cables: bare props and boxes.
+  static std::string bareSample(const std::string& name) {
+    auto yard = nlohmann::ordered_json::parse(read(fs::path(YARDWRIGHT_ROOT) / "sample-yards" / name));
+    auto& records = yard.at("records");
+    for (std::size_t i = records.size(); i-- > 0;)
+      if (records[i].at("kind") == "run" || records[i].at("kind") == "cable") records.erase(i);
+    return yard.dump();
   }
   fs::path folder_;
 };
@@ -136,28 +145,74 @@ TEST_F(Command, ProposeWritesAYardThatChecksBetterAndSaysWhy) {
   EXPECT_EQ(run("propose /nowhere/none.yard").code, 3);
 }
 
-// Bare props and boxes, planned by one command, check without Danger and without Won't work.
-TEST_F(Command, ProposeWiresBareYardsThatThenCheckClean) {
-  for (const char* name : {"porch-and-lawn.yard", "corner-lot.yard"}) {
-    auto yard = nlohmann::ordered_json::parse(read(fs::path(YARDWRIGHT_ROOT) / "sample-yards" / name));
-    auto& records = yard.at("records");
-    for (std::size_t i = records.size(); i-- > 0;)
-      if (records[i].at("kind") == "run" || records[i].at("kind") == "cable") records.erase(i);
-    const fs::path planned = folder_ / "planned.yard";
-    const Ran r =
-        run("propose --all " + quoted(write("bare.yard", yard.dump())) + " --to " + quoted(planned));
-    EXPECT_EQ(r.code, 0) << name << r.out << r.err;
-    const Ran checked = run("check --json " + quoted(planned));
-    const auto report = nlohmann::json::parse(checked.out, nullptr, false);
-    ASSERT_FALSE(report.is_discarded()) << name;
-    int looked = 0;
-    for (const auto& finding : report.at("findings")) {
-      ++looked;
-      EXPECT_NE(finding.at("severity"), "Danger") << name << finding.dump();
-      EXPECT_NE(finding.at("severity"), "Won't work") << name << finding.dump();
-    }
-    EXPECT_GT(looked, 0);
+/// A sample yard is planned from bare by one command and then checked; the largest one in tests/outside.
+class PlannedFromBare : public Command, public testing::WithParamInterface<const char*> {};
+
+TEST_P(PlannedFromBare, HasNoDangerNothingThatWontWorkAndNothingThatCannotBeMet) {
+  const std::string name = GetParam();
+  const fs::path planned = folder_ / "planned.yard";
+  const Ran r =
+      run("propose --all " + quoted(write("bare.yard", bareSample(name))) + " --to " + quoted(planned));
+  EXPECT_EQ(r.code, 0) << name << r.out << r.err;
+  const Ran checked = run("check --json " + quoted(planned));
+  EXPECT_EQ(checked.code, 0) << name;
+  const auto report = nlohmann::json::parse(checked.out, nullptr, false);
+  ASSERT_FALSE(report.is_discarded()) << name;
+  int looked = 0;
+  for (const auto& finding : report.at("findings")) {
+    ++looked;
+    EXPECT_NE(finding.at("severity"), "Danger") << name << finding.dump();
+    EXPECT_NE(finding.at("severity"), "Won't work") << name << finding.dump();
   }
+  EXPECT_GT(looked, 0);
+  // Every pixel of what is shown this year hangs on a port.
+  const auto before = nlohmann::json::parse(read(planned), nullptr, false);
+  std::set<std::int64_t> strung;
+  for (const auto& record : before.at("records"))
+    if (record.at("kind") == "run")
+      for (const auto& item : record.at("items"))
+        if (item.contains("prop")) strung.insert(item.at("prop").get<std::int64_t>());
+  int props = 0;
+  for (const auto& record : before.at("records"))
+    if (record.at("kind") == "prop" && record.at("status") != "idea" &&
+        record.at("status") != "not_this_year") {
+      ++props;
+      EXPECT_TRUE(strung.contains(record.at("id").get<std::int64_t>())) << record.dump();
+    }
+  EXPECT_GT(props, 5);
+}
+
+INSTANTIATE_TEST_SUITE_P(Samples, PlannedFromBare,
+                         testing::Values("porch-and-lawn.yard", "corner-lot.yard", "every-prop.yard"));
+
+TEST_F(Command, ProposeLeavesAStepOutByName) {
+  const fs::path bare = write("bare.yard", bareSample("porch-and-lawn.yard")),
+                 planned = folder_ / "some.yard";
+  const auto all = nlohmann::json::parse(run("propose --json " + quoted(bare)).out, nullptr, false);
+  ASSERT_FALSE(all.is_discarded());
+  std::string port;
+  std::size_t ports = 0;
+  for (const auto& part : all.at("parts"))
+    if (part.at("part") == "ports")
+      for (const auto& step : part.at("steps"))
+        if (step.at("key") == "plan_port") port = step.at("label"), ++ports;
+  ASSERT_GT(ports, 1u);
+  const std::string without = " --without ports:" + port;
+  const Ran r = run("propose --json" + without + " " + quoted(bare));
+  const auto some = nlohmann::json::parse(r.out, nullptr, false);
+  ASSERT_FALSE(some.is_discarded()) << r.out << r.err;
+  for (const auto& part : some.at("parts")) {
+    if (part.at("part") != "ports") continue;
+    ASSERT_FALSE(part.at("left_out").empty());
+    EXPECT_EQ(part.at("left_out")[0].at("label"), port);
+    for (const auto& step : part.at("steps")) EXPECT_NE(step.at("label"), port) << step.dump();
+  }
+  EXPECT_EQ(run("propose" + without + " " + quoted(bare) + " --to " + quoted(planned)).code, 0);
+  EXPECT_EQ(run("check " + quoted(planned)).code, 0);
+  const Ran unknown = run("propose --without ports:K9-P99 " + quoted(bare));
+  EXPECT_EQ(unknown.code, 2);
+  EXPECT_NE(unknown.err.find(port), std::string::npos) << unknown.err;
+  EXPECT_EQ(run("propose --without K1-P01 " + quoted(bare)).code, 2) << "names no part";
 }
 
 TEST_F(Command, ProposeTellsWhatEachBrightnessCosts) {

@@ -10,7 +10,7 @@ int main() {
   using namespace yw::checks;
   int failed = 0;
   fmt::print("check\tsource\texpected\tgot\ttolerance\tverdict\n");
-  for (const auto& rows : {circuitRows(), sampleRows(), feedRows()})
+  for (const auto& rows : {circuitRows(), sampleRows(), feedRows(), plannedRows()})
     for (const Row& row : rows) {
       failed += row.pass() ? 0 : 1;
       fmt::print("{}\t{}\t{:.9g}\t{:.9g}\t{:.3g}\t{}\n", row.check, row.source, row.expected, row.got,

@@ -19,5 +19,7 @@ Rows circuitRows();
 Rows sampleRows();
 /// The planner of feeds against every choice tried.
 Rows feedRows();
+/// The sample yards from bare props and boxes, planned and then checked.
+Rows plannedRows();
 
 }  // namespace yw::checks

@@ -8,16 +8,19 @@
 #include <QLabel>
 #include <QProgressBar>
 #include <QPushButton>
+#include <QSignalBlocker>
 #include <QTreeWidget>
 #include <QVBoxLayout>
 
 #include "core/findings/findings.h"
+#include "core/yard/labels.h"
 
 namespace yw::ui {
 
 struct PlanDialog::Job {
   assess::AssessmentPtr from;
   std::set<std::string> wanted;
+  propose::LeftOut leftOut;
   std::atomic<bool> stop{false};
   std::int64_t revision = 0;
   std::shared_ptr<const propose::WholePlan> made;
@@ -29,6 +32,9 @@ namespace {
 QString textOf(const base::Message& message, const yard::Yard& yard) {
   return QString::fromStdString(base::text(message, yard::settings(yard).units));
 }
+
+/// Of a step: what it is about, its part's key and its name for leaving it out.
+constexpr int kSubject = Qt::UserRole, kPart = Qt::UserRole + 1, kName = Qt::UserRole + 2;
 
 }  // namespace
 
@@ -69,7 +75,7 @@ PlanDialog::PlanDialog(Document& document, QWidget* parent) : QDialog(parent), d
   steps_->setWordWrap(true);
   steps_->setUniformRowHeights(false);
   auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close, this);
-  take_ = buttons->addButton(tr("Do all of this"), QDialogButtonBox::ActionRole);
+  take_ = buttons->addButton(tr("Do what is ticked"), QDialogButtonBox::ActionRole);
   take_->setObjectName(QStringLiteral("planTake"));
   column->addWidget(what);
   column->addLayout(row);
@@ -82,15 +88,18 @@ PlanDialog::PlanDialog(Document& document, QWidget* parent) : QDialog(parent), d
   connect(take_, &QPushButton::clicked, this, [this] { take(); });
   connect(steps_, &QTreeWidget::itemSelectionChanged, this, [this] {
     const auto chosen = steps_->selectedItems();
-    const auto id = chosen.isEmpty() ? 0 : chosen.front()->data(0, Qt::UserRole).toLongLong();
+    const auto id = chosen.isEmpty() ? 0 : chosen.front()->data(0, kSubject).toLongLong();
     if (id == 0 || !document_.shownYard().records.contains(base::Id{id})) return;
     document_.selection().set({base::Id{id}});
     document_.selection().reveal();
   });
+  connect(steps_, &QTreeWidget::itemChanged, this, [this](const QTreeWidgetItem* item) { ticked(item); });
   connect(&document, &Document::yardChanged, this, [this] {
     if (plan_) clearPlan(tr("The yard has changed since; work it out again."));
   });
-  clearPlan(tr("Each part is planned on what the one above it leaves. Nothing changes until you say so."));
+  clearPlan(
+      tr("Each part is planned on what the one above it leaves; a step that you untick is left out and the "
+         "rest planned round it. Nothing changes until you say so."));
   setWorking(false);
 }
 
@@ -107,15 +116,33 @@ void PlanDialog::setWorking(bool working) {
 }
 
 void PlanDialog::clearPlan(const QString& why) {
+  const QSignalBlocker quiet(steps_);
   plan_ = nullptr;
   steps_->clear();
   take_->setEnabled(false);
   said_->setText(why);
 }
 
-void PlanDialog::workOut() {
+void PlanDialog::workOut() { run({}); }
+
+void PlanDialog::ticked(const QTreeWidgetItem* item) {
+  if (working_ || !plan_) return;
+  propose::LeftOut leftOut = leftOut_;
+  const std::pair<std::string, std::string> step{item->data(0, kPart).toString().toStdString(),
+                                                 item->data(0, kName).toString().toStdString()};
+  if (item->checkState(0) == Qt::Checked)
+    leftOut.erase(step);
+  else
+    leftOut.insert(step);
+  // Not from within the signal of an item that is then taken away.
+  QMetaObject::invokeMethod(
+      this, [this, leftOut] { run(leftOut); }, Qt::QueuedConnection);
+}
+
+void PlanDialog::run(propose::LeftOut leftOut) {
   if (working_) return;
   auto job = std::make_shared<Job>();
+  job->leftOut = std::move(leftOut);
   const auto all = propose::planParts();
   for (std::size_t i = 0; i < parts_.size(); ++i)
     if (parts_[i]->isChecked()) job->wanted.insert(all[i].key);
@@ -135,11 +162,13 @@ void PlanDialog::workOut() {
   background_.run(
       [this, job] {
         int part = 0;
-        auto made = std::make_shared<propose::WholePlan>(
-            propose::planWhole(job->from, job->wanted, job->stop, [this, &part](const propose::PlanPart&) {
+        auto made = std::make_shared<propose::WholePlan>(propose::planWhole(
+            job->from, job->wanted, job->stop,
+            [this, &part](const propose::PlanPart&) {
               QMetaObject::invokeMethod(
                   this, [this, now = part++] { begun(now); }, Qt::QueuedConnection);
-            }));
+            },
+            job->leftOut));
         job->after = findings::report(*made->after);
         job->made = std::move(made);
       },
@@ -173,6 +202,9 @@ void PlanDialog::finished(const std::shared_ptr<Job>& job) {
   }
   plan_ = job->made;
   planFor_ = job->revision;
+  leftOut_ = job->leftOut;
+  for (const auto& one : plan_->unknown) leftOut_.erase(one);
+  const QSignalBlocker quiet(steps_);
   for (const auto& made : plan_->parts) addPart(made);
   QStringList lines;
   if (plan_->stopped) lines << tr("Stopped: the parts below are whole, the later ones were not planned.");
@@ -197,11 +229,21 @@ void PlanDialog::addPart(const propose::WholePlan::Made& made) {
   head->setFont(0, bold);
   const auto add = [&](const propose::PlanStep& step) {
     auto* item = new QTreeWidgetItem(head, {textOf(step.reason, yard)});
-    item->setData(0, Qt::UserRole, QVariant::fromValue<qlonglong>(step.subject.value));
+    item->setData(0, kSubject, QVariant::fromValue<qlonglong>(step.subject.value));
     item->setToolTip(0, item->text(0));
+    return item;
+  };
+  const auto addTick = [&](const propose::PlanStep& step, const std::string& name, bool done) {
+    auto* item = add(step);
+    if (name.empty()) return;
+    item->setData(0, kPart, QString::fromLatin1(made.part->key));
+    item->setData(0, kName, QString::fromStdString(name));
+    item->setCheckState(0, done ? Qt::Checked : Qt::Unchecked);
   };
   for (const propose::PlanStep& step : made.plan.cannot) add(step);
-  for (const propose::PlanStep& step : made.plan.steps) add(step);
+  for (const propose::PlanStep& step : made.plan.steps)
+    addTick(step, step.subject ? yard::labelOf(plan_->after->yard, step.subject) : std::string(), true);
+  for (const auto& [name, step] : made.leftOut) addTick(step, name, false);
   constexpr int kFew = 12;
   head->setExpanded(head->childCount() <= kFew || !made.plan.cannot.empty());
 }

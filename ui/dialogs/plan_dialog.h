@@ -12,11 +12,12 @@ class QLabel;
 class QProgressBar;
 class QPushButton;
 class QTreeWidget;
+class QTreeWidgetItem;
 
 namespace yw::ui {
 
 /// The planners of the whole yard: choose what may be planned, see what would be done, why, what it costs and
-/// how near the best it is, and take it all in one step.
+/// how near the best it is, leave steps out, and take the rest in one step.
 class PlanDialog : public QDialog {
   Q_OBJECT
  public:
@@ -35,6 +36,9 @@ class PlanDialog : public QDialog {
   void begun(int part);
   void finished(const std::shared_ptr<Job>& job);
   void addPart(const propose::WholePlan::Made& made);
+  /// A step was ticked or unticked: everything is planned again round what is left out.
+  void ticked(const QTreeWidgetItem* item);
+  void run(propose::LeftOut leftOut);
   void clearPlan(const QString& why);
   void setWorking(bool working);
 
@@ -46,6 +50,7 @@ class PlanDialog : public QDialog {
   QTreeWidget* steps_;
   std::shared_ptr<Job> job_;
   std::shared_ptr<const propose::WholePlan> plan_;  ///< what is shown; null: nothing to take
+  propose::LeftOut leftOut_;                        ///< of what is shown
   std::int64_t planFor_ = 0;                        ///< revision of the yard it was made for
   bool working_ = false, closing_ = false;
   Background background_;

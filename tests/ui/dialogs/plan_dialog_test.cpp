@@ -7,6 +7,7 @@
 #include <QPushButton>
 #include <QTest>
 #include <QTreeWidget>
+#include <QTreeWidgetItem>
 
 #include "core/file/yard_file.h"
 
@@ -68,6 +69,43 @@ TEST(PlanDialog, PlansOnlyWhatIsTicked) {
   dialog.workOut();
   ASSERT_TRUE(QTest::qWaitFor([&] { return !dialog.working(); }, kPatience));
   EXPECT_EQ(part<QTreeWidget>(dialog, "planSteps").topLevelItemCount(), 1);
+}
+
+TEST(PlanDialog, PlansRoundAStepThatIsUnticked) {
+  Document document;
+  openBare(document);
+  const std::string before = file::bytesOf(document.yard());
+  PlanDialog dialog(document, nullptr);
+  dialog.workOut();
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !dialog.working(); }, kPatience));
+  auto& steps = part<QTreeWidget>(dialog, "planSteps");
+  const auto ofPorts = [&]() -> QTreeWidgetItem* {
+    for (int i = 0; i < steps.topLevelItemCount(); ++i)
+      if (steps.topLevelItem(i)->text(0).startsWith(QStringLiteral("Ports"))) return steps.topLevelItem(i);
+    return nullptr;
+  };
+  ASSERT_NE(ofPorts(), nullptr);
+  QTreeWidgetItem* first = ofPorts()->child(0);
+  ASSERT_EQ(first->checkState(0), Qt::Checked);
+  const QString what = first->text(0);
+  first->setCheckState(0, Qt::Unchecked);
+  ASSERT_TRUE(QTest::qWaitFor([&] { return dialog.working(); }, kPatience));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !dialog.working(); }, kPatience));
+  int left = 0;
+  for (int i = 0; i < ofPorts()->childCount(); ++i) {
+    const QTreeWidgetItem* item = ofPorts()->child(i);
+    if (item->checkState(0) == Qt::Unchecked) left += item->text(0) == what ? 1 : 0;
+    if (item->checkState(0) == Qt::Checked) {
+      EXPECT_NE(item->text(0), what);
+    }
+  }
+  EXPECT_EQ(left, 1) << "what is left out stays to be ticked again";
+  part<QPushButton>(dialog, "planTake").click();
+  document.settle();
+  EXPECT_FALSE(document.assessment()->unwired.empty()) << "its props hang on no port";
+  EXPECT_FALSE(document.report()->failing);
+  document.undo();
+  EXPECT_EQ(file::bytesOf(document.yard()), before);
 }
 
 TEST(PlanDialog, ForgetsAPlanOnceTheYardIsAnother) {
