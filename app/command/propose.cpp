@@ -229,7 +229,8 @@ std::function<int()> definePropose(CLI::App& app) {
   app.add_flag("--all", options->all, "All of these, in that order; so without any of them");
   app.add_option("--without", options->without,
                  "Leave a step out and plan round it: the part and what the step is about, such as "
-                 "ports:K1-P05; may be given more than once");
+                 "ports:K1-P05; may be given more than once")
+      ->allow_extra_args(false);
   std::set<std::string> keys;
   for (const propose::TradeOff& one : propose::tradeOffs()) keys.insert(one.key);
   auto* tradeOff = app.add_option("--trade-off", options->tradeOff,
