@@ -65,10 +65,17 @@ struct Page {
   std::vector<Item> items;
   std::string title;
 };
+/// One of the sheets of a document.
+struct SheetPlace {
+  std::size_t firstPage = 0;  ///< index into Document::pages
+  std::string hash;           ///< SHA-256 of its content without the frame
+};
+
 struct Document {
   std::string title;
   std::string date;  ///< ISO 8601, of the plan's revision; also the PDF's creation date
   std::vector<Page> pages;
+  std::vector<SheetPlace> sheets;  ///< as they were asked for; those that are gone have no pages
 };
 
 /// Advance of a text in mm at that em size, from B612's own metrics (read at build time): the same

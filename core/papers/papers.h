@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -47,11 +48,15 @@ std::vector<SheetRequest> sheetsOf(const assess::Assessment& assessment);
 /// sheetsOf(): they are for the bench, not for the yard.
 std::vector<SheetRequest> buildSheetsOf(const assess::Assessment& assessment);
 std::string sheetTitle(const assess::Assessment& assessment, const SheetRequest& request);
+std::vector<std::string> sheetTitles(const assess::Assessment& assessment,
+                                     const std::vector<SheetRequest>& requests);
 
 /// The pages of some sheets as one document: `page n of N` counts them together; title block, revision,
-/// 'replaces', 'Not checked:' and cautions on each.
+/// 'replaces', 'Not checked:' and cautions on each. `goesOn` (may be empty) is asked before each sheet, with
+/// how many are laid out; false stops it, and the document is empty.
 Document document(const assess::Assessment& assessment, const findings::Report& report,
-                  const std::vector<SheetRequest>& requests);
+                  const std::vector<SheetRequest>& requests,
+                  const std::function<bool(std::size_t)>& goesOn = {});
 
 /// The yard's plan as a drawing for the screen and the map: `scale` is mm of paper per metre of yard;
 /// `origin` is the plan place at the sheet's lower left of the frame. The same items both places use.

@@ -234,20 +234,32 @@ std::string sheetTitle(const assess::Assessment& assessment, const SheetRequest&
   return titleOf(Digest(assessment), request);
 }
 
+std::vector<std::string> sheetTitles(const assess::Assessment& assessment,
+                                     const std::vector<SheetRequest>& requests) {
+  const Digest d(assessment);
+  std::vector<std::string> titles;
+  for (const SheetRequest& request : requests) titles.push_back(titleOf(d, request));
+  return titles;
+}
+
 Document document(const assess::Assessment& assessment, const findings::Report& report,
-                  const std::vector<SheetRequest>& requests) {
+                  const std::vector<SheetRequest>& requests, const std::function<bool(std::size_t)>& goesOn) {
   const Digest d(assessment);
   std::vector<SheetPages> sheets;
   std::vector<SheetAge> ages;
+  std::vector<SheetPlace> places;
   std::size_t total = 0;
   for (const SheetRequest& request : requests) {
+    if (goesOn && !goesOn(places.size())) return {};
+    places.push_back({total, {}});
     if (!answerable(d, request)) continue;
     SheetPages sheet = filled(d, report, request);
     // Foot lines that belong to the content count for the hash as they do on a page by itself.
     SheetPages alone = sheet;
     drawFrames(alone, {}, 1, alone.count());
     for (Page& page : alone.pages()) settle(page.items);
-    ages.push_back(ageOf(d, request, hashOf(alone.pages())));
+    places.back().hash = hashOf(alone.pages());
+    ages.push_back(ageOf(d, request, places.back().hash));
     total += sheet.count();
     sheets.push_back(std::move(sheet));
   }
@@ -256,6 +268,7 @@ Document document(const assess::Assessment& assessment, const findings::Report& 
                   {{"yard", d.yardName()},
                    {"sheet", requests.size() == 1 ? titleOf(d, requests.front()) : say("all_sheets")}});
   out.date = planDate(d);
+  out.sheets = std::move(places);
   std::size_t first = 1;
   for (std::size_t i = 0; i < sheets.size(); ++i) {
     drawFrames(sheets[i], ages[i], first, total);

@@ -83,9 +83,9 @@ double slowSeconds(YardView& view, Step&& step) {
   return taken[kFrames * 95 / 100];
 }
 
-/// The same dots, seven logical pixels across, copied one by one from a ready-drawn picture.
-double atlasSeconds(const std::vector<QPointF>& points, const Look& look) {
-  const DotAtlas& atlas = DotAtlas::of(look, 7.25);
+/// The same dots, `diameter` logical pixels across, copied one by one from a ready-drawn picture.
+double atlasSeconds(const std::vector<QPointF>& points, const Look& look, double diameter) {
+  const DotAtlas& atlas = DotAtlas::of(look, diameter);
   std::vector<QPainter::PixmapFragment> fragments;
   for (const QPointF at : points) fragments.push_back(QPainter::PixmapFragment::create(at, atlas.source(0)));
   QImage picture(kSize, QImage::Format_ARGB32_Premultiplied);
@@ -105,6 +105,44 @@ void compare(const std::string& name, YardView& view) {
   view.settle();
   const auto points = pixelsInView(view);
   row(fmt::format("{}, {} pixels in view", name, points.size()), repaintSeconds(view), pointsSeconds(points));
+}
+
+/// Panels edge to edge, seen as near as it takes until each pixel is a dot of its own: the most dots there
+/// ever are in view.
+void compareMostDots() {
+  Document document;
+  edit::Editor editor(document.yard());
+  yard::Prop panel = shapes::usualProp("mesh_panel");
+  const auto shape = shapes::make(panel);
+  if (!shape) return;
+  const double wide = base::metres((*shape)->width).si, high = base::metres((*shape)->height).si;
+  constexpr int kAcross = 9, kRows = 6;
+  for (int i = 0; i < kAcross * kRows; ++i) {
+    panel.name = "Panel " + std::to_string(i + 1);
+    panel.at = base::point(base::Vec2{wide * (i % kAcross), high * (i / kAcross)});
+    editor.add(panel);
+  }
+  document.commit(editor.finish("panels"));
+  document.settle();
+  YardView view(document);
+  view.resize(kSize);
+  view.show();
+  view.fitAll();
+  view.settle();
+  const auto pitchNow = [&] {
+    return view.canvas().prop(yard::all<yard::Prop>(document.yard()).front().first)->drawing()->pitch *
+           view.scaleNow();
+  };
+  constexpr std::size_t kMostDots = 20'000;  // beyond it the Yard shows points
+  auto points = pixelsInView(view);
+  while (points.size() > kMostDots || pitchNow() < 2.7) {
+    view.zoomAt(1.02, QPointF(kSize.width() / 2.0, kSize.height() / 2.0));
+    points = pixelsInView(view);
+  }
+  view.settle();
+  const double diameter = std::round(std::clamp(pitchNow() * 0.62, 2.6, 9.0) * 4) / 4;
+  row(fmt::format("repaint of the most dots, {} pixels in view, against the dots alone", points.size()),
+      repaintSeconds(view), atlasSeconds(points, view.look(), diameter));
 }
 
 /// Forty copies of the biggest prop are more than any yard at hand: 100,000 pixels and
@@ -181,7 +219,9 @@ int main(int count, char** words) {
   view.settle();
   const auto large = pixelsInView(view);
   row(fmt::format("repaint of large dots, {} pixels in view, against the dots alone", large.size()),
-      repaintSeconds(view), atlasSeconds(large, view.look()));
+      repaintSeconds(view), atlasSeconds(large, view.look(), 7.25));
+
+  compareMostDots();
 
   // One step of a drag repaints two small places, not the window.
   view.fitAll();

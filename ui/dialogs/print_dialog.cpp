@@ -9,38 +9,50 @@
 #include <QPainter>
 #include <QPrintDialog>
 #include <QPrinter>
+#include <QProgressDialog>
 #include <QPushButton>
 #include <QSpinBox>
 #include <QVBoxLayout>
 
+#include "core/assess/margin_study.h"
+#include "core/file/yard_file.h"
+#include "ui/jobs/progress.h"
 #include "ui/paint/painter.h"
 #include "ui/panels/edits.h"
 
 namespace yw::ui {
 
 namespace {
-BlobSource blobsOf(const Document& document) {
-  return [&document](const std::string& key) {
-    const auto blob = document.yard().blobs.find(key);
-    return blob == document.yard().blobs.end() ? std::string() : *blob->second;
+/// Owns the yard, so that another thread may ask it.
+BlobSource blobsOf(const assess::AssessmentPtr& assessment) {
+  return [assessment](const std::string& key) {
+    const auto blob = assessment->yard.blobs.find(key);
+    return blob == assessment->yard.blobs.end() ? std::string() : *blob->second;
   };
 }
 }  // namespace
+
+struct PrintDialog::Job {
+  std::vector<papers::SheetRequest> requests;
+  std::shared_ptr<const papers::Document> pages;
+  std::shared_ptr<Progress> progress = std::make_shared<Progress>();
+};
 
 PrintDialog::PrintDialog(Document& document, QWidget* parent) : QDialog(parent), document_(document) {
   setObjectName(QStringLiteral("printDialog"));
   setWindowTitle(tr("Print"));
   resize(900, 700);
-  document_.settleMargins();
-  all_ = papers::sheetsOf(*document_.assessment());
+  document_.settle();
+  assessment_ = document_.assessment();
+  pages_ = std::make_shared<const papers::Document>();
+  all_ = papers::sheetsOf(*assessment_);
   auto* row = new QHBoxLayout;
   auto* left = new QVBoxLayout;
   list_ = new QListWidget(this);
   list_->setObjectName(QStringLiteral("sheetList"));
   list_->setAccessibleName(tr("Sheets"));
-  for (const auto& request : all_) {
-    auto* item = new QListWidgetItem(
-        QString::fromStdString(papers::sheetTitle(*document_.assessment(), request)), list_);
+  for (const std::string& title : papers::sheetTitles(*assessment_, all_)) {
+    auto* item = new QListWidgetItem(QString::fromStdString(title), list_);
     item->setFlags(item->flags() | Qt::ItemIsUserCheckable);
     item->setCheckState(Qt::Checked);
   }
@@ -86,17 +98,23 @@ PrintDialog::PrintDialog(Document& document, QWidget* parent) : QDialog(parent),
   connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
   connect(pdf, &QPushButton::clicked, this, [this] { toPdf(); });
   connect(print, &QPushButton::clicked, this, [this] { toPrinter(); });
-  connect(list_, &QListWidget::itemChanged, this, [this] { preview(); });
-  connect(list_, &QListWidget::currentRowChanged, this, [this] { preview(); });
-  connect(page_, &QSpinBox::valueChanged, this, [this] { preview(); });
+  connect(list_, &QListWidget::itemChanged, this, [this] { layOut(); });
+  connect(list_, &QListWidget::currentRowChanged, this, &PrintDialog::turnToSheet);
+  connect(page_, &QSpinBox::valueChanged, this, [this] { showPage(); });
   const auto mark = [this](Qt::CheckState state) {
     const QSignalBlocker quiet(list_);
     for (int i = 0; i < list_->count(); ++i) list_->item(i)->setCheckState(state);
-    preview();
+    layOut();
   };
   connect(every, &QPushButton::clicked, this, [mark] { mark(Qt::Checked); });
   connect(none, &QPushButton::clicked, this, [mark] { mark(Qt::Unchecked); });
-  preview();
+  telling_.setInterval(100);
+  connect(&telling_, &QTimer::timeout, this, [this] { showPlace(); });
+  layOut();
+}
+
+PrintDialog::~PrintDialog() {
+  if (job_) job_->progress->stop = true;
 }
 
 std::vector<papers::SheetRequest> PrintDialog::chosen() const {
@@ -106,33 +124,115 @@ std::vector<papers::SheetRequest> PrintDialog::chosen() const {
   return some;
 }
 
-void PrintDialog::preview() {
-  const auto some = chosen();
-  pages_ = some.empty() ? papers::Document{}
-                        : papers::document(*document_.assessment(), *document_.report(), some);
+void PrintDialog::layOut() {
+  if (job_) job_->progress->stop = true;
+  auto job = std::make_shared<Job>();
+  job->requests = chosen();
+  job->progress->of = static_cast<int>(job->requests.size());
+  job_ = job;
+  background_.forget();  // only what is chosen now matters
+  background_.run(
+      [this, job, a = assessment_] {
+        if (!job->requests.empty()) {  // something to see while the others come
+          auto first = std::make_shared<const papers::Document>(
+              papers::document(*a, findings::report(*a), {job->requests.front()}));
+          QMetaObject::invokeMethod(
+              this, [this, job, first] { showFirst(job, first); }, Qt::QueuedConnection);
+        }
+        assess::studyMargins(*a, job->progress->stop);  // the sheets tell how surely a run keeps its volts
+        job->pages = std::make_shared<const papers::Document>(
+            papers::document(*a, findings::report(*a), job->requests, [&job](std::size_t done) {
+              job->progress->done = static_cast<int>(done);
+              return !job->progress->stop;
+            }));
+        job->progress->ended = true;
+      },
+      [this, job] { takeJob(job); });
+  telling_.start();
+  showPlace();
+}
+
+void PrintDialog::showFirst(const std::shared_ptr<Job>& job,
+                            const std::shared_ptr<const papers::Document>& first) {
+  if (job != job_ || !pages_->pages.empty()) return;
+  pages_ = first;
   const QSignalBlocker quiet(page_);
-  const int pages = static_cast<int>(pages_.pages.size());
+  page_->setRange(1, static_cast<int>(pages_->pages.size()));
+  showPage();
+}
+
+/// Its pages, once; of a job that was overtaken nothing.
+void PrintDialog::takeJob(const std::shared_ptr<Job>& job) {
+  if (job != job_ || !job->pages) return;
+  pages_ = job->pages;
+  laid_ = job->requests;
+  job_.reset();
+  telling_.stop();
+  const QSignalBlocker quiet(page_);
+  const int pages = static_cast<int>(pages_->pages.size());
   page_->setRange(pages ? 1 : 0, pages);
-  count_->setText(tr("of %1").arg(pages));
-  if (!pages) {
-    picture_->setText(tr("No sheet is chosen."));
+  showPage();
+}
+
+/// Beside the page's number: of how many, or how far the laying out has come.
+void PrintDialog::showPlace() {
+  if (job_)
+    count_->setText(tr("laying out sheet %1 of %2…").arg(job_->progress->done + 1).arg(job_->progress->of));
+  else
+    count_->setText(tr("of %1").arg(pages_->pages.size()));
+}
+
+void PrintDialog::turnToSheet(int row) {
+  if (job_ || row < 0) return;
+  const papers::SheetRequest& wanted = all_[static_cast<std::size_t>(row)];
+  for (std::size_t i = 0; i < laid_.size(); ++i)
+    if (laid_[i].kind == wanted.kind && laid_[i].subject == wanted.subject)
+      page_->setValue(static_cast<int>(pages_->sheets[i].firstPage) + 1);
+}
+
+void PrintDialog::showPage() {
+  showPlace();
+  if (pages_->pages.empty()) {
+    picture_->setText(job_ ? QString() : tr("No sheet is chosen."));
     return;
   }
-  const papers::Page& page = pages_.pages[static_cast<std::size_t>(page_->value() - 1)];
+  const papers::Page& page = pages_->pages[static_cast<std::size_t>(std::max(1, page_->value()) - 1)];
   const QSizeF room = picture_->size();
   const double dots = std::min(room.width() / (page.width / 25.4), room.height() / (page.height / 25.4));
   QImage image =
-      pageImage(page, dots * devicePixelRatioF(), Theme::of(Theme::Look::Paper), blobsOf(document_));
+      pageImage(page, dots * devicePixelRatioF(), Theme::of(Theme::Look::Paper), blobsOf(assessment_));
   image.setDevicePixelRatio(devicePixelRatioF());
   picture_->setPixmap(QPixmap::fromImage(image));
 }
 
-base::Result<void> PrintDialog::writeTo(const QString& path) {
-  const auto some = chosen();
-  const papers::Document pages = papers::document(*document_.assessment(), *document_.report(), some);
-  auto written = writePdf(pages, path, blobsOf(document_));
-  if (written) noteIssued(some);
-  return written;
+bool PrintDialog::laidOut() {
+  const auto job = job_;
+  if (!job) return true;
+  if (!waitFor(this, tr("Laying out the sheets…"), job->progress)) {
+    reject();
+    return false;
+  }
+  takeJob(job);
+  return true;
+}
+
+base::Result<bool> PrintDialog::writeTo(const QString& path) {
+  if (!laidOut()) return false;
+  const auto written = std::make_shared<base::Result<void>>();
+  const bool whole =
+      runWithProgress(this, tr("Writing the PDF…"),
+                      [pages = pages_, path, written, blobs = blobsOf(assessment_)](Progress& progress) {
+                        progress.of = static_cast<int>(pages->pages.size());
+                        const std::string bytes = pdfBytes(*pages, blobs, [&](std::size_t done) {
+                          progress.done = static_cast<int>(done);
+                          return !progress.stop;
+                        });
+                        if (!progress.stop) *written = file::writeWhole(path.toStdString(), bytes);
+                      });
+  if (!whole) return false;
+  if (!*written) return tl::unexpected(written->error());
+  noteIssued();
+  return true;
 }
 
 void PrintDialog::toPdf() {
@@ -144,28 +244,40 @@ void PrintDialog::toPdf() {
 }
 
 void PrintDialog::toPrinter() {
+  if (!laidOut()) return;
   QPrinter printer(QPrinter::HighResolution);
   QPrintDialog dialog(&printer, this);
-  if (pages_.pages.empty() || dialog.exec() != QDialog::Accepted) return;
+  if (pages_->pages.empty() || dialog.exec() != QDialog::Accepted) return;
   printer.setFullPage(true);
   QPainter painter(&printer);
-  for (std::size_t i = 0; i < pages_.pages.size(); ++i) {
+  const int count = static_cast<int>(pages_->pages.size());
+  QProgressDialog sign(tr("Printing…"), tr("Cancel"), 0, count, this);
+  sign.setWindowModality(Qt::WindowModal);
+  for (int i = 0; i < count; ++i) {
+    sign.setValue(i);
+    if (sign.wasCanceled()) {
+      printer.abort();
+      return;
+    }
     if (i > 0) printer.newPage();
     painter.save();
     painter.scale(printer.resolution() / 25.4, printer.resolution() / 25.4);
-    paintPage(painter, pages_.pages[i], Theme::of(Theme::Look::Paper), blobsOf(document_));
+    paintPage(painter, pages_->pages[static_cast<std::size_t>(i)], Theme::of(Theme::Look::Paper),
+              blobsOf(assessment_));
     painter.restore();
   }
-  noteIssued(chosen());
+  sign.setValue(count);
+  noteIssued();
 }
 
 /// What went out is remembered, so that the next revision knows what it replaces.
-void PrintDialog::noteIssued(const std::vector<papers::SheetRequest>& requests) {
+void PrintDialog::noteIssued() {
   edit::Editor editor(document_.yard());
   const QString today = QDate::currentDate().toString(Qt::ISODate);
-  for (const auto& request : requests) {
-    const papers::Document one = papers::document(*document_.assessment(), *document_.report(), {request});
-    const std::string hash = papers::contentHash(one);
+  for (std::size_t i = 0; i < laid_.size(); ++i) {
+    const papers::SheetRequest& request = laid_[i];
+    const std::string& hash = pages_->sheets[i].hash;
+    if (hash.empty()) continue;  // it was gone
     base::Id known;
     yard::IssuedSheet sheet{request.kind, request.subject, 1, today.toStdString(), hash};
     for (const auto& [id, old] : yard::all<yard::IssuedSheet>(document_.yard()))
@@ -176,7 +288,7 @@ void PrintDialog::noteIssued(const std::vector<papers::SheetRequest>& requests) 
       }
     known ? editor.replace(known, sheet) : static_cast<void>(editor.add(sheet));
   }
-  document_.commit(editor.finish(tr("Issue %1 sheets").arg(requests.size()).toStdString()));
+  document_.commit(editor.finish(tr("Issue %1 sheets").arg(laid_.size()).toStdString()));
 }
 
 }  // namespace yw::ui

@@ -247,15 +247,30 @@ QString Document::title() const {
   return tr("New yard");
 }
 
-void Document::replaceYard(yard::Yard yard, const QString& path) {
+Document::Ready Document::ready(yard::Yard yard) {
+  Ready made{std::move(yard), {}, {}, {}};
+  made.assessment = assess::assess(made.yard);
+  made.report = std::make_shared<const findings::Report>(findings::report(*made.assessment));
+  return made;
+}
+
+base::Result<Document::Ready> Document::read(const QString& path) {
+  auto opened = file::open(std::filesystem::path(path.toStdString()));
+  if (!opened) return tl::unexpected(opened.error());
+  Ready made = ready(std::move(opened->yard));
+  made.notes = std::move(opened->notes);
+  return made;
+}
+
+void Document::replaceYard(Ready ready, const QString& path) {
   if (journal_) journal_->discard();
   journal_.reset();
-  auto journal = edit::Journal::start(journalFolder(), path.toStdString(), yard);
+  auto journal = edit::Journal::start(journalFolder(), path.toStdString(), ready.yard);
   selection_.clear();
   tentative_.reset();
   recovered_ = false;
   filePath_ = path;
-  history_ = std::make_unique<edit::History>(std::move(yard));
+  history_ = std::make_unique<edit::History>(std::move(ready.yard));
   history_->markSaved();
   history_->listen([this](const edit::Change& change) { applied(change); });
   if (journal) {
@@ -264,23 +279,27 @@ void Document::replaceYard(yard::Yard yard, const QString& path) {
     tell(tl::unexpected(journal.error()));
   }
   // Another yard's figures must never be read as this one's: made before anything is shown.
-  assessment_ = nullptr;
   worker_->lastMilliseconds = 0.0;
   ++worker_->wanted;
-  settle();
+  take(worker_->wanted, std::move(ready.assessment), std::move(ready.report));
   Q_EMIT fileChanged();
   Q_EMIT yardChanged();
   Q_EMIT historyChanged();
 }
 
-void Document::newYard() { replaceYard(yard::emptyYard(), {}); }
+void Document::newYard() { replaceYard(ready(yard::emptyYard()), {}); }
 
 base::Result<std::vector<base::Message>> Document::open(const QString& path) {
-  auto opened = file::open(std::filesystem::path(path.toStdString()));
-  if (!opened) return tl::unexpected(opened.error());
-  replaceYard(std::move(opened->yard), path);
-  for (const base::Message& note : opened->notes) Q_EMIT said(sentence(note, yard()));
-  return opened->notes;
+  auto made = read(path);
+  if (!made) return tl::unexpected(made.error());
+  return open(std::move(*made), path);
+}
+
+std::vector<base::Message> Document::open(Ready ready, const QString& path) {
+  const std::vector<base::Message> notes = ready.notes;
+  replaceYard(std::move(ready), path);
+  for (const base::Message& note : notes) Q_EMIT said(sentence(note, yard()));
+  return notes;
 }
 
 base::Result<void> Document::save(const QString& path) {
@@ -296,8 +315,8 @@ base::Result<void> Document::save(const QString& path) {
   return {};
 }
 
-void Document::takeRecovered(yard::Yard yard, const QString& path) {
-  replaceYard(std::move(yard), path);
+void Document::takeRecovered(Ready ready, const QString& path) {
+  replaceYard(std::move(ready), path);
   recovered_ = true;
   // An empty step keeps this journal on offer: a second crash must not lose what the first one left.
   if (journal_) {

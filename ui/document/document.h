@@ -81,9 +81,20 @@ class Document : public QObject {
   std::int64_t shownRevision() const;
   void newYard();
   base::Result<std::vector<base::Message>> open(const QString& path);
+  /// A yard as it is shown: read, assessed, judged. read() does what takes long, and touches no document: any
+  /// thread may.
+  struct Ready {
+    yard::Yard yard;
+    std::vector<base::Message> notes;  ///< what was migrated or normalised
+    assess::AssessmentPtr assessment;
+    std::shared_ptr<const findings::Report> report;
+  };
+  static base::Result<Ready> read(const QString& path);
+  static Ready ready(yard::Yard yard);
+  std::vector<base::Message> open(Ready ready, const QString& path);
   base::Result<void> save(const QString& path);
   /// Takes a yard that a killed program left; unsaved until the person saves it.
-  void takeRecovered(yard::Yard yard, const QString& path);
+  void takeRecovered(Ready ready, const QString& path);
   static std::filesystem::path journalFolder();
 
  Q_SIGNALS:
@@ -95,7 +106,7 @@ class Document : public QObject {
   void said(const QString& sentence);  ///< one line for the status bar
 
  private:
-  void replaceYard(yard::Yard yard, const QString& path);
+  void replaceYard(Ready ready, const QString& path);
   void applied(const edit::Change& change);
   void tell(const base::Result<void>& result);
   void shownChanged();

@@ -34,7 +34,7 @@ bool ValueField::commitEdit(const FieldEdit& edit, const std::string& mergeKey) 
 }
 
 QLabel* formLabel(const QString& words, const QString& help, ValueField& field, QWidget* parent) {
-  constexpr int kWidth = 116;
+  constexpr int kWidth = 108;
   auto* label = new QLabel(words, parent);
   label->setWordWrap(true);
   label->setFixedWidth(kWidth);

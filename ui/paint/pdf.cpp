@@ -103,7 +103,8 @@ class FixedHashSeed {
 
 }  // namespace
 
-std::string pdfBytes(const papers::Document& document, const BlobSource& blobs) {
+std::string pdfBytes(const papers::Document& document, const BlobSource& blobs,
+                     const std::function<bool(std::size_t)>& goesOn) {
   const FixedHashSeed fixedSeed;
   QByteArray bytes;
   QBuffer buffer(&bytes);
@@ -117,6 +118,7 @@ std::string pdfBytes(const papers::Document& document, const BlobSource& blobs) 
   const std::size_t count = std::max<std::size_t>(1, document.pages.size());
   QPainter painter;
   for (std::size_t i = 0; i < count; ++i) {
+    if (goesOn && !goesOn(i)) return {};
     const papers::Page& page = document.pages.empty() ? blank : document.pages[i];
     writer.setPageSize(sizeOf(page));
     writer.setPageMargins(QMarginsF(0, 0, 0, 0));

@@ -27,6 +27,7 @@
 #include "ui/dialogs/plan_dialog.h"
 #include "ui/dialogs/print_dialog.h"
 #include "ui/dialogs/trade_off_dialog.h"
+#include "ui/jobs/progress.h"
 #include "ui/panels/edits.h"
 #include "ui/panels/ideas/ideas_panel.h"
 #include "ui/panels/tables/tables_panel.h"
@@ -219,7 +220,11 @@ QString MainWindow::samplesFolder() {
 }
 
 bool MainWindow::openFile(const QString& path) {
-  const auto opened = document_.open(path);
+  const auto read = std::make_shared<std::optional<base::Result<Document::Ready>>>();
+  const bool whole = runWithProgress(this, tr("Opening %1…").arg(QFileInfo(path).fileName()),
+                                     [read, path](Progress&) { *read = Document::read(path); });
+  if (!whole || !*read) return false;
+  auto& opened = **read;
   if (!opened) {
     QMessageBox box(QMessageBox::Warning, tr("This yard cannot be opened"),
                     errorText(opened.error(), document_.yard()), QMessageBox::Ok, this);
@@ -227,6 +232,7 @@ bool MainWindow::openFile(const QString& path) {
     box.exec();
     return false;
   }
+  document_.open(std::move(*opened), path);
   remember(path);
   return true;
 }
@@ -304,7 +310,8 @@ bool MainWindow::offerRecovery() {
       QMessageBox::warning(this, tr("It cannot be read"), errorText(yard.error(), document_.yard()));
       continue;
     }
-    document_.takeRecovered(std::move(*yard), QString::fromStdString(left.yardFile.string()));
+    document_.takeRecovered(Document::ready(std::move(*yard)),
+                            QString::fromStdString(left.yardFile.string()));
     std::filesystem::remove(left.file);
     return true;
   }

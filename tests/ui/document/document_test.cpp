@@ -140,7 +140,7 @@ TEST(Document, WorkThatWasNeverSavedComesBackFromTheJournal) {
   ASSERT_TRUE(recovered) << base::text(recovered.error());
   EXPECT_EQ(file::bytesOf(*recovered), wanted);
   Document document;
-  document.takeRecovered(*recovered, {});
+  document.takeRecovered(Document::ready(*recovered), {});
   EXPECT_FALSE(document.isSaved());
   EXPECT_EQ(file::bytesOf(document.yard()), wanted);
   std::filesystem::remove(copy);

@@ -249,7 +249,13 @@ TEST(PrintDialog, WritesWhatIsChosenAndNotesItAsIssued) {
   PrintDialog dialog(document, nullptr);
   dialog.show();
   const QString path = folder.filePath(QStringLiteral("sheets.pdf"));
-  ASSERT_TRUE(dialog.writeTo(path));
+  const auto written = dialog.writeTo(path);
+  ASSERT_TRUE(written && *written);
+  ASSERT_EQ(dialog.pages().sheets.size(), dialog.chosen().size());
+  document.settleMargins();
+  for (const papers::SheetRequest& request : dialog.chosen())
+    EXPECT_TRUE(papers::revisionOf(*document.assessment(), *document.report(), request).issued)
+        << "noted with the hash by which it is known again";
   QProcess info;
   info.start(QStringLiteral("pdfinfo"), {path});
   ASSERT_TRUE(info.waitForFinished());
