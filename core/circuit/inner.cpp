@@ -234,9 +234,13 @@ void Inner::setAmple(double volts, std::span<double> all) {
   for (Group& group : groups_) {
     if (!group.ample) setGroup(group, Slopes::AllOn, 1.0, {}, last_);
     group.changed = group.changed || group.pinned;
+    if (!group.pinned) continue;
+    LaneValues inverse;
+    for (std::size_t lane = 0; lane < kLanes; ++lane) inverse[lane] = 1.0 / std::max(volts, group.cut[lane]);
+    for (std::size_t row = 0; row < group.rows; ++row)
+      std::copy(inverse.begin(), inverse.end(), watts(group).inverse + row * kLanes);
   }
   std::fill(all.begin() + static_cast<std::ptrdiff_t>(firstCurved_), all.end(), volts);
-  std::fill(inverse_.begin(), inverse_.end(), 1.0 / volts);
 }
 
 bool Inner::allOn(std::span<const double> volts) const {
@@ -412,7 +416,8 @@ void Inner::fillGroup(Group& group, std::span<double> volts) {
     restored_.resize(group.rows * kLanes);
     bestLoops().restore(group.rows, group.reach, shares(group), restored_.data());
     for (std::size_t q = 0; q < group.rows * kLanes; ++q)
-      restored[q % kLanes] = std::max(restored[q % kLanes], std::abs(restored_[q] - at[q]));
+      if (regulated(group, group.begin + q))
+        restored[q % kLanes] = std::max(restored[q % kLanes], std::abs(restored_[q] - at[q]));
   }
   group.outside = march(group, start, at, moved);
   if (group.stiff != 0) takeRestored(group, at);

@@ -26,11 +26,15 @@ Island::Island(const Network& network, const Topology& topology, std::span<const
   right_ = fixedRight_;
 }
 
+/// A source without resistance shows in what its nodes are offset by.
 void Island::findMostVolts() {
   mostVolts_ = 0.0;
-  for (const std::int32_t index : parts_.feedings)
-    mostVolts_ = std::max(mostVolts_, std::abs(topology_.feedings[index].volts));
-  for (const PairPart& pair : pairs_) mostVolts_ = std::max(mostVolts_, std::abs(pair.fixed));
+  const auto note = [&](double volts) { mostVolts_ = std::max(mostVolts_, std::abs(volts)); };
+  for (const std::int32_t index : parts_.feedings) note(topology_.feedings[index].volts);
+  for (const PairPart& pair : pairs_) note(pair.fixed);
+  for (const std::int32_t index : parts_.resistances)
+    for (const std::int32_t node : {topology_.resistances[index].a, topology_.resistances[index].b})
+      note(topology_.offset[node]);
 }
 
 bool Island::renew(const Network& network, std::span<const std::uint8_t> chains, bool loads) {
@@ -218,6 +222,7 @@ void Island::setRegion(std::size_t pair, std::uint8_t region) {
 void Island::setLines(Slopes slopes, double factor) {
   topStale_ = true;
   for (std::size_t i = 0; i < pairs_.size(); ++i) {
+    setRegion(i, now_.pairRegion[i]);
     const LoadLine l =
         straight(curves_[pairs_[i].curve], now_.pairRegion[i], now_.pairVolts[i], slopes, factor);
     pairs_[i].lineSlope = l.slope;

@@ -14,6 +14,7 @@ template <std::size_t W>
 struct Kernel {
   typedef double Vec __attribute__((vector_size(W * sizeof(double))));
   static constexpr std::size_t kRow = kLanes / W;
+  static constexpr double kAny = 1e30;  ///< makes any watts more than 1
 
   __attribute__((always_inline)) static inline void load(Vec (&row)[kRow], const double* from) {
 #pragma GCC unroll 8
@@ -105,12 +106,14 @@ struct Kernel {
       if constexpr (Kind != Pixels::Flat) load(g, in.slope + at);
       if constexpr (Kind == Pixels::Curved) {
         addTangents(g, i, watts, at);
-        Vec old[kRow], u[kRow];
+        Vec old[kRow], u[kRow], p[kRow];
         load(old, volts + at);
+        load(p, watts.watts + at);
 #pragma GCC unroll 8
         for (std::size_t v = 0; v < kRow; ++v) {
-          const Vec up = now[v] - old[v], down = old[v] - now[v];
-          const Vec move = up > down ? up : down;
+          const Vec up = now[v] - old[v], down = old[v] - now[v], large = p[v] * kAny;
+          const Vec with = large < 1.0 ? large : Vec{} + 1.0;  // 1 where there are watts
+          const Vec move = (up > down ? up : down) * with;
           far[v] = move > far[v] ? move : far[v];
           u[v] = 1.0 / (now[v] > floor[v] ? now[v] : floor[v]);
         }

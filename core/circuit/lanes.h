@@ -68,7 +68,7 @@ struct LaneLoops {
   std::uint32_t (*fill)(std::size_t count, const LaneStart& start, const LanePixels& pixels,
                         const LaneReach& reach, double* volts);
   /// Also takes the tangents anew, at the volts or at the lane's `cut` if they are lower. `moved`: how far
-  /// the farthest pixel of a lane, padding included, moved from the volts that stood, V.
+  /// the farthest pixel with watts of a lane moved from the volts that stood, V.
   std::uint32_t (*fillCurved)(std::size_t count, const LaneStart& start, const LanePixels& pixels,
                               const LaneReach& reach, const LaneWatts& watts, const LaneValues& cut,
                               double* volts, LaneValues& moved);

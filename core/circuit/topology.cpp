@@ -236,7 +236,7 @@ class Cutter {
       if (sets.join(j.b, j.a, volts))
         t_.joints.push_back(j);
       else if (std::abs(sets.find(j.b).second - sets.find(j.a).second - volts) > 1e-9)
-        t_.feedings.push_back({j.b, j.a, volts, kShortOhms, j.index});
+        t_.feedings.push_back({j.b, j.a, volts, kQuarrelOhms, j.index});
     }
     t_.classOf.assign(t_.nodes, -1);
     t_.offset.assign(t_.nodes, 0.0);

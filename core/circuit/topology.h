@@ -89,6 +89,6 @@ bool sameCuts(const Network& network, const Topology& topology, std::size_t chai
 void renewValues(const Network& network, Topology& topology, std::span<const std::uint8_t> chains);
 
 /// Given to an ideal source that is shorted or contradicts another one, so that its current stays finite.
-inline constexpr double kShortOhms = 1e-3;
+inline constexpr double kQuarrelOhms = 1e-3;
 
 }  // namespace yw::circuit

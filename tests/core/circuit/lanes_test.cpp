@@ -163,7 +163,7 @@ TEST(Lanes, EndsSeeWhatThePixelsDraw) {
       double drawn = 0.0, farthest = 0.0;
       for (std::size_t q = lane; q < o.volts.size(); q += kLanes) {
         drawn += lines.slope[q] * o.volts[q] + lines.start[q];
-        farthest = std::max(farthest, std::abs(o.volts[q] - s.volts[q]));
+        if (s.watts[q] > 0.0) farthest = std::max(farthest, std::abs(o.volts[q] - s.volts[q]));
       }
       const double to = e.ends.self[lane] * s.reach.to[lane] + e.ends.mutual[lane] * s.reach.from[lane] +
                         e.ends.start[lane];

@@ -90,6 +90,19 @@ TEST(Solve, AnswersRunsThatTakeTheirVoltsDownManyTimesOver) {
   }
 }
 
+// Newton's way down starts at the highest supply's volts, which one without resistance shows nowhere else.
+TEST(Solve, TakesAnIdealSupplyInNoMoreStepsThanAStiffOne) {
+  for (int seed = 1; seed <= 20; ++seed) {
+    SCOPED_TRACE(seed);
+    Wish wish = wishOf(seed);
+    wish.stress = 0.5;
+    wish.sourceOhms = 0.0;
+    const int ideal = solve(randomNetwork(seed, wish)).steps;
+    wish.sourceOhms = 1e-3;
+    EXPECT_LE(ideal, solve(randomNetwork(seed, wish)).steps);
+  }
+}
+
 TEST(Solve, GivesTheSameBitsAgain) {
   const Network n = randomNetwork(7, wishOf(7));
   const Solution a = solve(n), b = solve(n);
