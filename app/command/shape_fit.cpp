@@ -85,24 +85,26 @@ base::Result<shapes::Fit> solved(const FitOptions& options, const yard::Prop& pr
     if (!room) return tl::unexpected(room.error());
     request.limit = *room;
   }
-  const std::string& length = options.width.empty() ? options.height : options.width;
-  if (!length.empty()) {
-    const auto limit = base::parseLength(length, bareUnit(options));
+  const std::pair<const std::string&, shapes::Measure> lengths[] = {{options.width, shapes::Measure::Width},
+                                                                    {options.height, shapes::Measure::Height},
+                                                                    {options.depth, shapes::Measure::Depth},
+                                                                    {options.strip, shapes::Measure::Strip}};
+  for (const auto& [typed, measure] : lengths) {
+    if (typed.empty()) continue;
+    const auto limit = base::parseLength(typed, bareUnit(options));
     if (!limit) return tl::unexpected(limit.error());
     request.limit = limit->count;
-    request.measure = options.width.empty() ? shapes::Measure::Height : shapes::Measure::Width;
+    request.measure = measure;
   }
   return shapes::fit(request);
 }
 
-base::Fact sizeFact(const yard::Prop& prop, const std::string& name, std::int64_t stored) {
-  for (const shapes::SizeInfo& size : shapes::findKind(prop.kind)->sizes) {
-    if (size.name != name) continue;
-    if (size.type == shapes::SizeType::Length) return base::Length{stored};
-    if (size.type == shapes::SizeType::Angle) return base::Angle{stored};
-    if (size.type == shapes::SizeType::Ratio) return base::Ratio{stored};
-  }
-  return stored;
+shapes::Measure measureOf(const FitOptions& options) {
+  return !options.width.empty()    ? shapes::Measure::Width
+         : !options.height.empty() ? shapes::Measure::Height
+         : !options.depth.empty()  ? shapes::Measure::Depth
+         : !options.strip.empty()  ? shapes::Measure::Strip
+                                   : shapes::Measure::Pixels;
 }
 
 }  // namespace
@@ -125,20 +127,15 @@ int writeFit(const FitOptions& options) {
                                    {"pixels", pixels},
                                    {"width", shape->width.count},
                                    {"height", shape->height.count},
+                                   {"depth", shapes::measured(*shape, shapes::Measure::Depth)},
                                    {"true_pitch", shape->truePitch.count}};
     if (answer->nextValue) json["next_value"] = *answer->nextValue;
     if (answer->nextReached) json["next_reached"] = *answer->nextReached;
     return writeOut("-", json.dump(2) + "\n");
   }
-  std::string out =
-      base::text(base::Message{"fit_answer",
-                               {{"size", answer->size},
-                                {"value", base::text(sizeFact(*prop, answer->size, answer->value), units)},
-                                {"pixels", pixels},
-                                {"width", base::lengthText(shape->width, units)},
-                                {"height", base::lengthText(shape->height, units)}}},
-                 units) +
-      "\n";
+  const shapes::Measure measure = measureOf(options);
+  std::string out = base::text(shapes::answerOf(*answer, measure), units) + "\n" +
+                    base::text(shapes::nextStepOf(*answer, measure), units) + "\n";
   for (const base::Message& warning : shape->warnings) out += base::text(warning, units) + "\n";
   return writeOut("-", out);
 }

@@ -10,7 +10,7 @@ struct FitOptions {
   std::string kind;
   std::vector<std::string> sizes;  ///< `name=value`, sizes and choices
   std::int64_t pixels = 0;
-  std::string width, height;  ///< as typed
+  std::string width, height, depth, strip;  ///< as typed
   std::int64_t strips = 0, stripPixels = 0;
   std::string port, yard;
   std::string solve;

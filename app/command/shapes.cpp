@@ -29,6 +29,11 @@ base::Fact sizeFact(const shapes::SizeInfo& size) {
   return size.usual;
 }
 
+/// ` (with Curve: Pipe by its length and feet)`; empty when it always counts.
+std::string needsWords(const shapes::Needs& needs, const shapes::Kind& kind) {
+  return needs.name.empty() ? std::string() : " (" + shapes::needsText(needs, kind) + ")";
+}
+
 std::string asJson() {
   Json all = {{"format", "yardwright-shapes"}, {"version", 1}, {"shapes", Json::array()}};
   for (const shapes::Kind& kind : shapes::kinds()) {
@@ -38,7 +43,8 @@ std::string asJson() {
                        {"label", size.label},
                        {"usual", size.usual},
                        {"least", size.least},
-                       {"most", size.most}});
+                       {"most", size.most},
+                       {"counts", shapes::needsText(size.needs, kind)}});
     Json choices = Json::array();
     for (const shapes::ChoiceInfo& choice : kind.choices) {
       Json options = Json::array();
@@ -65,7 +71,7 @@ std::string asText() {
   for (const shapes::Kind& kind : shapes::kinds()) {
     out += kind.label + " (" + kind.name + ")\n  " + kind.help + "\n";
     for (const shapes::SizeInfo& size : kind.sizes)
-      out += "  " + size.label + ": " + base::text(sizeFact(size)) + "\n";
+      out += "  " + size.label + ": " + base::text(sizeFact(size)) + needsWords(size.needs, kind) + "\n";
     const auto shape = shapes::make(shapes::usualProp(kind.name));
     if (shape)
       out += "  With these sizes " + std::to_string(shape->pixels.size()) + " pixels; in at " +
@@ -106,6 +112,8 @@ std::function<int()> defineShapes(CLI::App& app) {
       ->needs(kind);
   how->add_option("--fit-width", fit->width, "So much room from side to side")->needs(kind);
   how->add_option("--fit-height", fit->height, "So much room from the ground up")->needs(kind);
+  how->add_option("--fit-depth", fit->depth, "So much room from front to back")->needs(kind);
+  how->add_option("--fit-strip", fit->strip, "My strips are so long")->needs(kind);
   auto* port = how->add_option("--fit-port", fit->port, "What this port of --yard still takes")->needs(kind);
   auto* strips = how->add_option("--own-strips", fit->strips, "I own so many strips")
                      ->check(CLI::Range(1, 10'000'000))
@@ -116,7 +124,8 @@ std::function<int()> defineShapes(CLI::App& app) {
   strips->needs(each);
   auto* yard = app.add_option("--yard", fit->yard, "The yard that has the port, or the prop to keep");
   port->needs(yard);
-  app.add_option("--solve", fit->solve, "The size to find; else the pitch, or the first that matters");
+  app.add_option("--solve", fit->solve,
+                 "The size to find, or whole_size; else the pitch, or the first that matters");
   auto own = std::make_shared<OwnOptions>();
   auto* from = app.add_option("--from", own->from, "An own shape from a .csv, .txt, .svg or .dxf file");
   app.add_option("--unit", own->unit, "Of numbers without one in that file: in, ft, mm, cm or m")
@@ -137,7 +146,7 @@ std::function<int()> defineShapes(CLI::App& app) {
     if (!own->from.empty()) return writeOwn(*own, fit->metric);
     if (!to->empty()) return writeGallery(*to, *fit);
     const bool fits = fit->pixels > 0 || fit->strips > 0 || !fit->width.empty() || !fit->height.empty() ||
-                      !fit->port.empty();
+                      !fit->depth.empty() || !fit->strip.empty() || !fit->port.empty();
     if (fits) return writeFit(*fit);
     return writeOut("-", fit->json ? asJson() : asText());
   };

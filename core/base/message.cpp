@@ -138,9 +138,44 @@ std::string text(const Message& message, UnitSystem units) {
   return out;
 }
 
+namespace {
+
+std::string lower(std::string words) {
+  for (char& c : words)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return words;
+}
+
+/// A field's own name as words, `ring_diameter`: `ring diameter`; empty for any other place.
+std::string fieldWords(const std::string& where) {
+  const bool bare = where.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789_") == std::string::npos;
+  std::string words = bare ? where : std::string();
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
+
+/// The sentence names the field already: by its name, or it begins with what it calls it.
+bool namesField(const std::string& said, const std::string& words, const Message& message) {
+  const std::string all = " " + lower(said) + " ";
+  const auto letter = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); };
+  for (std::size_t at = all.find(words); at != std::string::npos; at = all.find(words, at + 1))
+    if (!letter(all[at - 1]) && !letter(all[at + words.size()])) return true;
+  return std::any_of(message.facts.begin(), message.facts.end(), [&](const auto& fact) {
+    const auto* name = std::get_if<std::string>(&fact.second);
+    return name != nullptr && !name->empty() && said.starts_with(*name);
+  });
+}
+
+}  // namespace
+
 std::string text(const Error& error, UnitSystem units) {
   const std::string said = text(error.message, units);
-  return error.where.empty() ? said : error.where + ": " + said;
+  if (error.where.empty()) return said;
+  std::string words = fieldWords(error.where);
+  if (words.empty()) return error.where + ": " + said;
+  if (namesField(said, words, error.message)) return said;
+  if (words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');
+  return words + ": " + said;
 }
 
 }  // namespace yw::base

@@ -23,7 +23,7 @@ struct Error {
   bool operator==(const Error&) const = default;
 };
 
-/// `where: text`, or the text alone.
+/// `where: text`, or the text alone if there is no place, or only a field that the text itself names.
 std::string text(const Error& error, UnitSystem units = UnitSystem::FeetInches);
 
 template <class T>

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <map>
 #include <optional>
+#include <utility>
 
 #include "core/shapes/inverse.h"
 #include "core/yard/labels.h"
@@ -32,6 +33,27 @@ std::string plain(const std::string& text) {
 
 base::Error refusal(const char* key, std::map<std::string, base::Fact> facts, std::string where = {}) {
   return {base::ErrorCode::BadInput, {key, std::move(facts)}, std::move(where)};
+}
+
+/// The word for one of what a word may stand for several of: `arches`: `arch`, `snowflakes`: `snowflake`.
+std::string singular(std::string word) {
+  const auto ends = [&](const char* end) { return word.ends_with(end); };
+  if (word.size() < 4 || !ends("s") || ends("ss")) return word;
+  word.pop_back();
+  if (ends("ie")) return word.replace(word.size() - 2, 2, "y");
+  if (ends("che") || ends("she") || ends("xe") || ends("sse")) word.pop_back();
+  return word;
+}
+
+/// Its words as of one thing, run together: `Rings in rings` and `Ring-in-ring` are `ringinring`.
+std::string kindWord(const std::string& text) {
+  std::string out, word;
+  for (const char c : text + " ") {
+    const std::string letter = plain(std::string(1, c));
+    if (letter.empty()) out += singular(std::exchange(word, {}));
+    word += letter;
+  }
+  return out;
 }
 
 /// One line of cells from `at` on; moves `at` behind it and counts lines.
@@ -84,7 +106,7 @@ base::Result<List> readList(const std::string& bytes) {
   std::int64_t line = 1;
   while (at < text.size()) {
     const std::int64_t begins = line;
-    const auto cells = readLine(text, mark, at, line);
+    auto cells = readLine(text, mark, at, line);
     const std::string where = "line " + std::to_string(begins);
     if (!cells) return tl::unexpected(refusal("list_open_quote", {}, where));
     if (std::all_of(cells->begin(), cells->end(), [](const auto& cell) { return cell.empty(); })) continue;
@@ -92,12 +114,12 @@ base::Result<List> readList(const std::string& bytes) {
       list.headings = *cells;
       continue;
     }
+    while (cells->size() > list.headings.size() && cells->back().empty()) cells->pop_back();
+    list.rows.push_back({begins, *cells, {}});
     if (cells->size() > list.headings.size())
-      return tl::unexpected(refusal("list_too_many_cells",
-                                    {{"cells", static_cast<std::int64_t>(cells->size())},
-                                     {"headings", static_cast<std::int64_t>(list.headings.size())}},
-                                    where));
-    list.rows.push_back({begins, *cells});
+      list.rows.back().bad =
+          refusal("list_too_many_cells", {{"cells", static_cast<std::int64_t>(cells->size())},
+                                          {"headings", static_cast<std::int64_t>(list.headings.size())}});
     list.rows.back().cells.resize(list.headings.size());
   }
   if (list.rows.empty()) return tl::unexpected(refusal("list_nothing", {}));
@@ -193,12 +215,9 @@ base::Result<std::int64_t> Taker::number(const ListRow& row, ListColumn column, 
 
 base::Result<const shapes::Kind*> Taker::kindOf(const std::string& typed) const {
   if (typed.empty()) return tl::unexpected(refusal("list_no_kind", {}, "kind"));
-  std::string word = plain(typed);
-  for (int once = 0; once < 2; ++once) {
-    for (const shapes::Kind& kind : shapes::kinds())
-      if (plain(kind.name) == word || plain(kind.label) == word) return &kind;
-    if (word.size() > 1 && word.back() == 's') word.pop_back();  // `Arches` would be `arche`: refused
-  }
+  const std::string word = kindWord(typed);
+  for (const shapes::Kind& kind : shapes::kinds())
+    if (kindWord(kind.name) == word || kindWord(kind.label) == word) return &kind;
   yard::Prop unknown;  // make() has the words for a kind that is not there
   unknown.kind = typed;
   return tl::unexpected(shapes::make(unknown).error());
@@ -221,7 +240,7 @@ base::Result<yard::Prop> Taker::propOf(const ListRow& row, std::int64_t pixels,
     if (reached == pixels) break;
     const auto fit = shapes::fit({prop, shapes::Measure::Pixels, pixels, size});
     if (!fit || (reached <= pixels && fit->reached <= reached)) continue;
-    prop.sizes = fit->prop.sizes;
+    prop = fit->prop;
     reached = fit->reached;
   }
   if (reached != pixels)
@@ -280,6 +299,7 @@ void Taker::string(Id port, Id prop, base::Length lead, std::int64_t universe, s
 std::optional<base::Error> Taker::taken(const ListRow& row) {
   const std::string name = cell(row, ListColumn::Prop), typedPort = cell(row, ListColumn::Port),
                     typedLead = cell(row, ListColumn::Lead);
+  if (row.bad) return row.bad;
   if (name.empty()) return refusal("list_no_name", {}, "prop");
   const auto pixels = number(row, ListColumn::Pixels, shapes::kMostPixels);
   const auto universe = number(row, ListColumn::Universe, 63'999);

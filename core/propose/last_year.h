@@ -1,5 +1,6 @@
 #pragma once
 // Last year's list, from a spreadsheet: props, the ports they hang on, leads and addresses, as one change.
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,7 @@ const std::vector<std::string>& listColumnWords();
 struct ListRow {
   std::int64_t line = 0;           ///< of the text, 1-based
   std::vector<std::string> cells;  ///< as many as there are headings
+  std::optional<base::Error> bad;  ///< it cannot be taken: more cells than headings
 };
 struct List {
   std::vector<std::string> headings;
@@ -24,8 +26,8 @@ struct List {
 };
 
 /// Reads a table with a line of headings: commas, semicolons or tabs between cells (whichever the headings
-/// have most of), cells in double quotes as by RFC 4180; empty lines are skipped. Errors name the line:
-/// nothing in it, a quote that does not end, more cells than headings.
+/// have most of), cells in double quotes as by RFC 4180; empty lines are skipped, and empty cells after the
+/// last heading. Errors name the line: nothing in it, a quote that does not end.
 base::Result<List> readList(const std::string& text);
 
 /// What each column is likely to be, by its heading; no meaning is given twice.

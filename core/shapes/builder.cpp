@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "core/shapes/sizes.h"
 #include "core/shapes/stock.h"
@@ -85,6 +86,28 @@ void ShapeBuilder::fasten(std::string what, std::int64_t count) {
   shape_.fasteners.push_back({std::move(what), count});
 }
 
+void ShapeBuilder::keep(std::string what, std::int64_t pieces, double length, double width, double depth,
+                        std::vector<std::string> stocks) {
+  double sides[] = {length, width, depth * static_cast<double>(pieces)};
+  std::sort(std::begin(sides), std::end(sides), std::greater<>());
+  shape_.stored.push_back({std::move(what), pieces, base::toLength({sides[0]}), base::toLength({sides[1]}),
+                           base::toLength({sides[2]})});
+  kept_.insert(kept_.end(), stocks.begin(), stocks.end());
+}
+
+void ShapeBuilder::keepArc(const std::string& what, std::int64_t arcs, double radius, double angle,
+                           std::int64_t least, const std::string& stock) {
+  const Stock* sold = findStock(stock);
+  const double whole = base::metres(sold->length).si;
+  const std::int64_t parts =
+      std::max(least, static_cast<std::int64_t>(std::ceil(radius * angle / whole - 1e-9)));
+  const double half = angle / static_cast<double>(parts) / 2;
+  // A piece of more than a half circle is as wide as the circle.
+  const double chord = 2 * radius * (half > kPi / 2 ? 1.0 : std::sin(half));
+  keep(what, arcs * parts, chord + sold->across, radius * (1 - std::cos(half)) + sold->across, sold->across,
+       {stock});
+}
+
 void ShapeBuilder::backFace(double depth) {
   const std::int64_t front = count();
   const std::size_t parts = shape_.parts.size(), rows = shape_.rows.size();
@@ -161,6 +184,7 @@ Shape ShapeBuilder::finish(std::string inLandmark, std::string outLandmark) {
   shape_.windHeight = meanHeight(shape_.pixels);
   shape_.materials = summed(shape_.cuts);
   shape_.weight = weightOf(shape_.cuts);
+  for (Stored& rest : storedByStock(shape_.cuts, kept_)) shape_.stored.push_back(std::move(rest));
   shape_.in = {shape_.pixels.front(), std::move(inLandmark)};
   shape_.out = {shape_.pixels.back(), std::move(outLandmark)};
   return std::move(shape_);

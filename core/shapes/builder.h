@@ -45,6 +45,14 @@ class ShapeBuilder {
   /// A part that is counted, not cut.
   void thing(std::string what, std::int64_t count) { cut(std::move(what), 0.0, count, {}); }
   void fasten(std::string what, std::int64_t count);
+  /// Parts that stay as they are built when the prop is taken apart, metres each, laid on each other; they
+  /// hold what is cut from these stocks. What is in no such part is bundled or coiled by its stock.
+  void keep(std::string what, std::int64_t pieces, double length, double width, double depth,
+            std::vector<std::string> stocks);
+  /// The same for bent pipe: an arc of `angle` in as few alike pieces as a length of its stock makes, at
+  /// least `least`.
+  void keepArc(const std::string& what, std::int64_t arcs, double radius, double angle, std::int64_t least,
+               const std::string& stock);
   /// Strings a second face, `depth` metres behind the first, back from where the first one ended: its parts
   /// are in the parts of the front, and `front` and `back` are parts too.
   void backFace(double depth);
@@ -57,6 +65,7 @@ class ShapeBuilder {
 
  private:
   Shape shape_;
+  std::vector<std::string> kept_;  ///< stocks that are in parts kept as they are
 };
 
 }  // namespace yw::shapes

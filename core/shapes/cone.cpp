@@ -82,6 +82,7 @@ base::Result<Shape> makeCone(const yard::Prop& prop) {
   build.lengthFact("true pitch", s.pitch);
   build.lengthFact("slant", s.slant);
   build.fact("pixels on a strip", s.each);
+  build.lengthFact("lowest pixel from the strip's end", s.first);
   build.lengthFact("left over at the top", s.slant - static_cast<double>(s.each) * s.pitch);
   build.fact("lift for slack", base::toRatio(s.slant / s.height));
   describeSpacing(build, s, size.length("strip_width"));
@@ -109,7 +110,7 @@ Kind coneKind(const ConeUsual& usual) {
       lengthSize("strip_width", "Strip width", halfInches(3),
                  "Common practice: 1.5 in; decides whether they fit on the topper"),
   };
-  kind.choices = {stripOrderChoice(), stripSideChoice()};
+  kind.choices = {stripOrderChoice(), onlyOver(stripSideChoice(), "strips", 1)};
   kind.make = makeCone;
   return kind;
 }

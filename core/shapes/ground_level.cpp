@@ -99,14 +99,36 @@ Reveals levelLegs(const yard::Yard& yard, const yard::Prop& prop, std::int64_t l
   return levelTops(ground, std::vector<double>(ground.size(), 0.0), least);
 }
 
+namespace {
+
+/// All sizes of a cone tree.
+base::Result<yard::Prop> completeCone(const yard::Prop& prop) {
+  yard::Prop complete = usualProp(prop.kind);
+  for (const auto& [name, value] : prop.sizes) complete.sizes[name] = value;
+  const Kind* kind = findKind(prop.kind);
+  if (!complete.sizes.count("base_diameter"))
+    return tl::unexpected(sizeError("kind", "level_not_a_cone", {{"kind", kind ? kind->label : prop.kind}}));
+  return complete;
+}
+
+}  // namespace
+
+base::Result<Reveals> levelRing(const yard::Yard& yard, const yard::Prop& prop) {
+  const auto complete = completeCone(prop);
+  if (!complete) return tl::unexpected(complete.error());
+  constexpr std::int64_t kUsualLegs = 8;
+  const Sizes size(*complete);
+  const std::int64_t stakes = size.count("ring_stakes");
+  return levelLegs(yard, prop, stakes > 0 ? stakes : kUsualLegs, size.metres("base_diameter") / 2,
+                   size.metres("foot"));
+}
+
 base::Result<std::vector<StripOnSlope>> stripsOnSlope(const yard::Yard& yard, const yard::Prop& prop) {
   const auto shape = make(prop);
   if (!shape) return tl::unexpected(shape.error());
-  yard::Prop complete = usualProp(prop.kind);
-  for (const auto& [name, value] : prop.sizes) complete.sizes[name] = value;
-  if (!complete.sizes.count("base_diameter"))
-    return tl::unexpected(sizeError("kind", "level_not_a_cone", {{"kind", findKind(prop.kind)->label}}));
-  const Sizes size(complete);
+  const auto complete = completeCone(prop);
+  if (!complete) return tl::unexpected(complete.error());
+  const Sizes size(*complete);
   const Placement place = placementOf(yard, prop);
   const double middle = groundHeight(yard, place.at), foot = size.metres("foot");
   const double run = (size.metres("base_diameter") - size.metres("top_diameter")) / 2;

@@ -33,6 +33,10 @@ RowReveals levelRow(const yard::Yard& yard, const std::vector<yard::Id>& props, 
 Reveals levelLegs(const yard::Yard& yard, const yard::Prop& prop, std::int64_t legs, double radius,
                   double least);
 
+/// The same for a cone tree's base ring brought level: a reveal at each of its stakes (eight if it has none),
+/// the least of them what its ring is above the ground. Errors: not a cone tree.
+base::Result<Reveals> levelRing(const yard::Yard& yard, const yard::Prop& prop);
+
 /// One strip of a cone tree whose base ring lies parallel to the ground, its topper on an upright pole.
 struct StripOnSlope {
   double ground;  ///< under its lower end, above that under the pole, metres

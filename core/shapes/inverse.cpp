@@ -1,6 +1,8 @@
 #include "core/shapes/inverse.h"
 
 #include <algorithm>
+#include <cmath>
+#include <set>
 
 #include "core/shapes/sizes.h"
 
@@ -8,6 +10,18 @@ namespace yw::shapes {
 namespace {
 
 enum class State { Fits, Over, Refused };
+
+std::int64_t tapeStep(base::UnitSystem units) {
+  return units == base::UnitSystem::Metric ? base::millimetres(1).count : base::kNanometresPerInch / 16;
+}
+
+/// Lengths that make a prop larger; not what its pixels, its strip or the ground under it ask for.
+bool growsWithAll(const SizeInfo& size) {
+  static const std::set<std::string> stay = {
+      "pitch", "ring_pitch", "hole_spacing", "jumper", "strip_width", "stake_depth", "end_gap",
+      "extra", "stake",      "foot",         "depth",  "row_gap",     "throw"};
+  return size.type == SizeType::Length && !stay.contains(size.name);
+}
 
 /// One size of one prop on its steps. Steps are counted so that more of them measure more.
 class Ladder {
@@ -40,7 +54,8 @@ class Ladder {
 
  private:
   std::int64_t stepOf() const {
-    constexpr std::int64_t kDegree = 1'000'000, kThousandth = 1'000;
+    constexpr std::int64_t kDegree = 1'000'000, kThousandth = 1'000, kHundredth = 10'000;
+    if (size_.name == kWholeSize) return kHundredth;
     switch (size_.type) {
       case SizeType::Count:
         return 1;
@@ -53,8 +68,7 @@ class Ladder {
     }
     if (size_.name == "pitch")
       if (const Length hole = holeOf()) return hole.count;
-    return request_.units == base::UnitSystem::Metric ? base::millimetres(1).count
-                                                      : base::kNanometresPerInch / 16;
+    return tapeStep(request_.units);
   }
   Length holeOf() const {
     yard::Prop complete = usualProp(prop_.kind);
@@ -64,18 +78,37 @@ class Ladder {
   }
 
   base::Result<std::int64_t> measureAt(std::int64_t k) {
-    prop_.sizes[size_.name] = k * step_;
+    if (size_.name == kWholeSize)
+      enlarge(k * step_);
+    else
+      prop_.sizes[size_.name] = k * step_;
     const auto shape = make(prop_);
     if (!shape) return tl::unexpected(shape.error());
-    switch (request_.measure) {
-      case Measure::Pixels:
-        return static_cast<std::int64_t>(shape->pixels.size());
-      case Measure::Width:
-        return shape->width.count;
-      case Measure::Height:
-        break;
+    return measured(*shape, request_.measure);
+  }
+  /// Path and lines as the request has them, about their first point; lengths on the steps of the tape.
+  void enlarge(std::int64_t ratio) {
+    const auto all = [ratio](std::vector<Point>& points, Point about) {
+      const auto by = [ratio](Length from, Length to) {
+        const double far = static_cast<double>((to - from).count) * static_cast<double>(ratio) / 1e6;
+        return from + Length{std::llround(far)};
+      };
+      for (Point& p : points) p = {by(about.x, p.x), by(about.y, p.y)};
+    };
+    prop_.path = request_.prop.path;
+    prop_.lines = request_.prop.lines;
+    for (const SizeInfo& size : findKind(prop_.kind)->sizes) {
+      if (!growsWithAll(size)) continue;
+      const auto own = request_.prop.sizes.find(size.name);
+      const double was = static_cast<double>(own == request_.prop.sizes.end() ? size.usual : own->second);
+      const std::int64_t tape = tapeStep(request_.units);
+      const std::int64_t now =
+          std::llround(was * static_cast<double>(ratio) / 1e6 / static_cast<double>(tape)) * tape;
+      prop_.sizes[size.name] = std::clamp(now, size.least, size.most);
     }
-    return shape->height.count;
+    if (!prop_.path.empty()) all(prop_.path, request_.prop.path.front());
+    for (yard::OwnLine& line : prop_.lines)
+      if (!line.points.empty()) all(line.points, request_.prop.lines.front().points.front());
   }
   State stateAt(std::int64_t k) {
     const auto measured = measureAt(k);
@@ -160,13 +193,67 @@ base::Result<Fit> Ladder::solve() {
   return answer;
 }
 
-const SizeInfo* sizeNamed(const Kind& kind, const std::string& name) {
-  for (const SizeInfo& size : kind.sizes)
-    if (size.name == name) return &size;
-  return nullptr;
+base::Fact valueFact(const SizeInfo& size, std::int64_t stored) {
+  switch (size.type) {
+    case SizeType::Length:
+      return Length{stored};
+    case SizeType::Angle:
+      return base::Angle{stored};
+    case SizeType::Ratio:
+      return base::Ratio{stored};
+    case SizeType::Count:
+      break;
+  }
+  return stored;
+}
+
+Length depthOf(const Shape& shape) {
+  double near = shape.pixels.front().y, far = near;
+  const auto take = [&](const Vec3& p) {
+    near = std::min(near, p.y);
+    far = std::max(far, p.y);
+  };
+  for (const Vec3& p : shape.pixels) take(p);
+  for (const auto& line : shape.frame)
+    for (const Vec3& p : line) take(p);
+  return base::toLength({far - near});
+}
+
+Length longestStrip(const Shape& shape) {
+  Length longest;
+  for (const Cut& cut : shape.cuts)
+    if (cut.stock == "pixel strip") longest = std::max(longest, cut.length);
+  return longest;
 }
 
 }  // namespace
+
+std::int64_t measured(const Shape& shape, Measure measure) {
+  switch (measure) {
+    case Measure::Pixels:
+      return static_cast<std::int64_t>(shape.pixels.size());
+    case Measure::Width:
+      return shape.width.count;
+    case Measure::Height:
+      return shape.height.count;
+    case Measure::Depth:
+      return depthOf(shape).count;
+    case Measure::Strip:
+      break;
+  }
+  return longestStrip(shape).count;
+}
+
+const SizeInfo* fittingSize(const yard::Prop& prop, const std::string& name) {
+  static const SizeInfo whole =
+      ratioSize(kWholeSize, "The whole of it at", 1000, 10, 10'000, "Of what it is now");
+  const Kind* kind = findKind(prop.kind);
+  if (!kind) return nullptr;
+  if (name == kWholeSize) return &whole;
+  for (const SizeInfo& size : kind->sizes)
+    if (size.name == name) return &size;
+  return nullptr;
+}
 
 std::vector<std::string> fittingSizes(const yard::Prop& prop, Measure measure) {
   std::vector<std::string> names;
@@ -176,23 +263,64 @@ std::vector<std::string> fittingSizes(const yard::Prop& prop, Measure measure) {
   for (const SizeInfo& size : kind->sizes)
     if (Ladder(request, size).direction() != 0)
       names.insert(size.name == "pitch" ? names.begin() : names.end(), size.name);
+  if (Ladder(request, *fittingSize(prop, kWholeSize)).direction() != 0) names.emplace_back(kWholeSize);
   return names;
 }
+
+base::Message answerOf(const Fit& fit, Measure measure) {
+  const auto shape = make(fit.prop);
+  const SizeInfo* size = fittingSize(fit.prop, fit.size);
+  if (!shape || !size) return {"fit_nothing_to_fit", {}};
+  return {measure == Measure::Depth   ? "fit_answer_depth"
+          : measure == Measure::Strip ? "fit_answer_strip"
+                                      : "fit_answer",
+          {{"size", size->label},
+           {"value", valueFact(*size, fit.value)},
+           {"pixels", static_cast<std::int64_t>(shape->pixels.size())},
+           {"width", shape->width},
+           {"height", shape->height},
+           {"depth", depthOf(*shape)},
+           {"strip", longestStrip(*shape)}}};
+}
+
+base::Message nextStepOf(const Fit& fit, Measure measure) {
+  const SizeInfo* size = fittingSize(fit.prop, fit.size);
+  if (!fit.nextValue || !size) return {"fit_no_next", {}};
+  if (!fit.nextReached) return fit.nextRefused ? fit.nextRefused->message : base::Message{"fit_no_next", {}};
+  const bool pixels = measure == Measure::Pixels;
+  return {pixels ? "fit_next_pixels" : "fit_next_length",
+          {{"value", valueFact(*size, *fit.nextValue)},
+           {"reached", pixels ? base::Fact{*fit.nextReached} : base::Fact{Length{*fit.nextReached}}}}};
+}
+
+namespace {
+
+/// Pixels: by the first size that can; a length: by the one that comes nearest, the earlier of equals.
+base::Result<Fit> byAnySize(const FitRequest& request, const Kind& kind) {
+  const std::vector<std::string> names = fittingSizes(request.prop, request.measure);
+  if (names.empty()) {
+    if (const auto asItStands = make(request.prop); !asItStands) return tl::unexpected(asItStands.error());
+    return tl::unexpected(sizeError("kind", "fit_no_size", {{"kind", kind.label}}));
+  }
+  std::optional<base::Result<Fit>> best;
+  for (const std::string& name : names) {
+    auto answer = Ladder(request, *fittingSize(request.prop, name)).solve();
+    const bool better = answer && best && (!*best || answer->reached > (*best)->reached);
+    if (!best || better) best = std::move(answer);
+    if (request.measure == Measure::Pixels && *best) break;
+  }
+  return *best;
+}
+
+}  // namespace
 
 base::Result<Fit> fit(const FitRequest& request) {
   const Kind* kind = findKind(request.prop.kind);
   if (!kind) return tl::unexpected(make(request.prop).error());
   if (request.limit <= 0) return tl::unexpected(sizeError("limit", "fit_nothing_to_fit"));
-  std::string name = request.size;
-  if (name.empty()) {
-    const std::vector<std::string> names = fittingSizes(request.prop, request.measure);
-    if (names.empty()) {
-      if (const auto asItStands = make(request.prop); !asItStands) return tl::unexpected(asItStands.error());
-      return tl::unexpected(sizeError("kind", "fit_no_size", {{"kind", kind->label}}));
-    }
-    name = names.front();
-  }
-  const SizeInfo* size = sizeNamed(*kind, name);
+  if (request.size.empty()) return byAnySize(request, *kind);
+  const std::string& name = request.size;
+  const SizeInfo* size = fittingSize(request.prop, name);
   if (!size) {
     yard::Prop asked = request.prop;  // make() has the words for a size that is not there
     asked.sizes[name] = 0;

@@ -114,6 +114,34 @@ void describePitch(Shape& shape, Length asked, Length hole, Length onMount) {
 
 }  // namespace
 
+bool counts(const Needs& needs, const Kind& kind, const yard::Prop& prop) {
+  if (needs.name.empty()) return true;
+  if (needs.options.empty()) {
+    const auto size = byName(kind.sizes, needs.name);
+    const auto stored = prop.sizes.find(needs.name);
+    return counts(size->needs, kind, prop) &&
+           (stored == prop.sizes.end() ? size->usual : stored->second) > needs.over;
+  }
+  const auto choice = byName(kind.choices, needs.name);
+  const auto stored = prop.choices.find(needs.name);
+  const std::string option = stored == prop.choices.end() ? choice->options.front().name : stored->second;
+  return counts(choice->needs, kind, prop) &&
+         std::find(needs.options.begin(), needs.options.end(), option) != needs.options.end();
+}
+
+std::string needsText(const Needs& needs, const Kind& kind) {
+  if (needs.name.empty()) return {};
+  if (needs.options.empty())
+    return base::text(base::Message{"shape_counts_over",
+                                    {{"size", byName(kind.sizes, needs.name)->label}, {"over", needs.over}}});
+  const auto choice = byName(kind.choices, needs.name);
+  std::string options;
+  for (const yard::ChoiceWord& option : choice->options)
+    if (std::find(needs.options.begin(), needs.options.end(), option.name) != needs.options.end())
+      options += (options.empty() ? "" : " / ") + std::string(option.label);
+  return base::text(base::Message{"shape_counts_with", {{"choice", choice->label}, {"options", options}}});
+}
+
 Length holeSpacing(const yard::Prop& complete) {
   if (complete.choices.count("backing")) return base::toLength({meshSpacing(complete)});
   const auto holes = complete.sizes.find("hole_spacing");
@@ -143,6 +171,13 @@ base::Result<Shape> make(const yard::Prop& prop) {
   auto shape = kind->make(complete);
   if (shape) describePitch(*shape, asked, hole, onMount);
   return shape;
+}
+
+std::optional<base::Error> unbuildable(const Shape& shape) {
+  for (const base::Message& warning : shape.warnings)
+    if (warning.key == "shape_topper_too_small")
+      return base::Error{base::ErrorCode::BadInput, warning, "top_diameter"};
+  return std::nullopt;
 }
 
 yard::Prop usualProp(const std::string& kind) {

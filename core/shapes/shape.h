@@ -1,6 +1,7 @@
 #pragma once
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -59,6 +60,13 @@ struct Fastener {
   std::int64_t count;
 };
 
+/// Alike parts as they go into the shed once the prop is taken apart.
+struct Stored {
+  std::string what;             ///< `half of the ring`, `pipe, bundled`
+  std::int64_t pieces;          ///< of the parts themselves
+  Length length, width, depth;  ///< of all of them laid together, the longest side first
+};
+
 /// A circle in the front plane, or round the upright axis, that must stay clear because the prop turns in it.
 struct Swept {
   double radius = 0.0;  ///< metres; 0: nothing turns
@@ -90,6 +98,7 @@ struct Shape {
   std::vector<MaterialLine> materials;
   std::vector<Cut> cuts;
   std::vector<Fastener> fasteners;
+  std::vector<Stored> stored;  ///< every part once
   std::map<std::string, base::Fact>
       facts;  ///< by kind: `true pitch`, `slant`, `top spacing` … for form and sheet
   std::vector<base::Message> warnings;  ///< `topper too small for its strips`
@@ -102,6 +111,13 @@ inline double solidity(const Shape& shape) {
 
 /// How a size is asked for.
 enum class SizeType { Length, Count, Angle, Ratio };
+/// When a size or choice makes a difference: while a choice has one of some options, or a count is over some
+/// number. `name` empty: always.
+struct Needs {
+  std::string name;                  ///< of a choice or of a count
+  std::vector<std::string> options;  ///< of that choice; empty: it is a count
+  std::int64_t over = 0;
+};
 struct SizeInfo {
   std::string name;   ///< key in Prop::sizes
   std::string label;  ///< `Height`
@@ -109,11 +125,13 @@ struct SizeInfo {
   std::int64_t usual;  ///< default, stored units
   std::int64_t least, most;
   std::string help;
+  Needs needs = {};
 };
 struct ChoiceInfo {
   std::string name;                       ///< key in Prop::choices
   std::string label;                      ///< `String order`
   std::vector<yard::ChoiceWord> options;  ///< the first is the default
+  Needs needs = {};
 };
 
 /// One kind of prop: everything the rest of the program knows of it.
@@ -139,12 +157,21 @@ struct Kind {
 const std::vector<Kind>& kinds();
 const Kind* findKind(const std::string& name);
 
+/// Whether a size or choice of that prop makes a difference to it as its others stand.
+bool counts(const Needs& needs, const Kind& kind, const yard::Prop& prop);
+/// `with Curve: Half circle by its radius`, `with Hoops over 1`; empty: always.
+std::string needsText(const Needs& needs, const Kind& kind);
+
 /// The most pixels one prop may have; more is refused in words.
 inline constexpr std::int64_t kMostPixels = 200'000;
 
 /// The prop's geometry. Fills missing sizes and choices with the kind's defaults; errors name the field:
 /// unknown kind, size or choice, out of range, contradictory sizes, zero pixels, too many pixels.
 base::Result<Shape> make(const yard::Prop& prop);
+
+/// Of the warnings of a shape that can be drawn the one that says it cannot be built as it is: a topper too
+/// small for its strips. A form refuses to make a prop so; a yard that has one keeps it, with the warning.
+std::optional<base::Error> unbuildable(const Shape& shape);
 
 /// How far apart the mount of a complete prop has holes: its mesh, or its size `hole_spacing`; 0: drilled.
 Length holeSpacing(const yard::Prop& complete);

@@ -13,6 +13,8 @@ inline constexpr double kInch = 0.0254;  ///< metres, exact by definition
 
 /// How deep a bar of a small prop stands in the ground: a 24 in bar, half of it (common practice).
 inline constexpr double kInGround = 12 * kInch;
+/// How thick a flat frame with its pixels and their wire is, laid down (common practice: 3 in).
+inline constexpr double kKeptDepth = 3 * kInch;
 /// Ties and clips along a strip or a frame (common practice: 6 to 12 in).
 inline constexpr double kTieEvery = 12 * kInch, kMeshTieEvery = 6 * kInch;
 /// One at each end and at most `every` apart.
@@ -27,6 +29,19 @@ SizeInfo lengthSize(std::string name, std::string label, Length usual, std::stri
                     Length least = base::millimetres(1), Length most = base::millimetres(kMostMetres * 1000));
 SizeInfo countSize(std::string name, std::string label, std::int64_t usual, std::int64_t least,
                    std::int64_t most, std::string help);
+/// The size or choice makes a difference only while that choice has one of those options.
+template <class Info>
+Info onlyWith(Info info, std::string choice, std::vector<std::string> options) {
+  info.needs = {std::move(choice), std::move(options), 0};
+  return info;
+}
+/// The size or choice makes a difference only while that count is over so many.
+template <class Info>
+Info onlyOver(Info info, std::string count, std::int64_t over) {
+  info.needs = {std::move(count), {}, over};
+  return info;
+}
+
 /// In whole degrees.
 SizeInfo angleSize(std::string name, std::string label, int usual, int least, int most, std::string help);
 /// In thousandths.

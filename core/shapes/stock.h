@@ -14,6 +14,8 @@ struct Stock {
   Length length, width;  ///< as sold; length 0: counted; width > 0: sheet goods
   double kilograms = 0.0;
   std::string source;
+  double across = 0.0;  ///< metres: how thick it is in a bundle, a coil or a stack
+  bool coiled = false;  ///< goes into the shed as a coil or a roll, not as straight pieces
 };
 
 /// All that the kinds use.
@@ -23,5 +25,12 @@ const Stock* findStock(const std::string& what);
 
 /// Kilograms of the pieces together; what is not in the list weighs nothing.
 double weightOf(const std::vector<Cut>& cuts);
+
+/// Across of a coil or of a roll's turns, metres (common practice, no source).
+inline constexpr double kCoilAcross = 0.45;
+
+/// What is cut from all stocks but `without`, as it is stored: straight pieces bundled in a square, none
+/// longer than a length of its stock since joints come apart; what bends coiled; sheet goods flat.
+std::vector<Stored> storedByStock(const std::vector<Cut>& cuts, const std::vector<std::string>& without);
 
 }  // namespace yw::shapes

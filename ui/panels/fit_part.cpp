@@ -14,32 +14,6 @@
 
 namespace yw::ui {
 
-namespace {
-
-const shapes::SizeInfo* sizeNamed(const yard::Prop& prop, const std::string& name) {
-  const shapes::Kind* kind = shapes::findKind(prop.kind);
-  if (!kind) return nullptr;
-  const auto it =
-      std::find_if(kind->sizes.begin(), kind->sizes.end(), [&](const auto& s) { return s.name == name; });
-  return it == kind->sizes.end() ? nullptr : &*it;
-}
-
-base::Fact sizeFact(const shapes::SizeInfo& size, std::int64_t stored) {
-  switch (size.type) {
-    case shapes::SizeType::Length:
-      return base::Length{stored};
-    case shapes::SizeType::Angle:
-      return base::Angle{stored};
-    case shapes::SizeType::Ratio:
-      return base::Ratio{stored};
-    case shapes::SizeType::Count:
-      break;
-  }
-  return stored;
-}
-
-}  // namespace
-
 FitPart::FitPart(Document& document, std::set<base::Id> ids, QWidget* parent)
     : FormPart(document, std::move(ids), parent) {
   auto* column = new QVBoxLayout(this);
@@ -55,6 +29,7 @@ FitPart::FitPart(Document& document, std::set<base::Id> ids, QWidget* parent)
   build();
   connect(open_, &QPushButton::toggled, this, [this](bool on) {
     body_->setVisible(on);
+    if (on) offerWhatThereIs();  // only now: what a large prop can fit takes a while to try
     refresh();
   });
 }
@@ -88,15 +63,6 @@ void FitPart::build() {
   what_->setObjectName(QStringLiteral("fit_what"));
   what_->setAccessibleName(tr("What it is to fit"));
   what_->setMinimumHeight(26);
-  const auto offer = [this](const QString& words, Have have) {
-    what_->addItem(words, static_cast<int>(have));
-  };
-  offer(tr("I have so many pixels"), Have::Pixels);
-  offer(tr("It may be so wide"), Have::Width);
-  offer(tr("It may be so high"), Have::Height);
-  offer(tr("Fill what a port still takes"), Have::Port);
-  const auto* prop = yard::find<yard::Prop>(yard(), id());
-  if (prop && sizeNamed(*prop, "strips")) offer(tr("I own strips"), Have::Strips);
   column->addWidget(what_);
   pixels_ = addField("fit_pixels", tr("Pixels I have"), false, pixelsHave_);
   room_ = addField("fit_room", tr("Room there is"), true, roomHave_);
@@ -115,11 +81,46 @@ void FitPart::build() {
   connect(port_, &QComboBox::activated, this, [this] { refresh(); });
 }
 
+void FitPart::offerWhatThereIs() {
+  if (what_->count() > 0) return;
+  const auto offer = [this](const QString& words, Have have) {
+    what_->addItem(words, static_cast<int>(have));
+  };
+  offer(tr("I have so many pixels"), Have::Pixels);
+  offer(tr("It may be so wide"), Have::Width);
+  offer(tr("It may be so high"), Have::Height);
+  offer(tr("Fill what a port still takes"), Have::Port);
+  const auto* prop = yard::find<yard::Prop>(yard(), id());
+  if (prop && shapes::fittingSize(*prop, "strips")) offer(tr("I own strips"), Have::Strips);
+  if (prop && !shapes::fittingSizes(*prop, shapes::Measure::Strip).empty())
+    offer(tr("My strips are so long"), Have::StripLength);
+  if (prop && !shapes::fittingSizes(*prop, shapes::Measure::Depth).empty())
+    offer(tr("It may be so deep"), Have::Depth);
+}
+
 FitPart::Have FitPart::have() const { return static_cast<Have>(what_->currentData().toInt()); }
+
+shapes::Measure FitPart::measure() const {
+  switch (have()) {
+    case Have::Width:
+      return shapes::Measure::Width;
+    case Have::Height:
+      return shapes::Measure::Height;
+    case Have::Depth:
+      return shapes::Measure::Depth;
+    case Have::StripLength:
+      return shapes::Measure::Strip;
+    case Have::Pixels:
+    case Have::Port:
+    case Have::Strips:
+      break;
+  }
+  return shapes::Measure::Pixels;
+}
 
 void FitPart::showFields() {
   pixels_->setVisible(have() == Have::Pixels);
-  room_->setVisible(have() == Have::Width || have() == Have::Height);
+  room_->setVisible(room());
   strips_->setVisible(have() == Have::Strips);
   each_->setVisible(have() == Have::Strips);
   port_->setVisible(have() == Have::Port);
@@ -144,7 +145,7 @@ void FitPart::refresh() {
   if (const auto shape = shapes::make(*prop); shape && pixelsHave_ == 0) {
     pixelsHave_ = static_cast<std::int64_t>(shape->pixels.size());
     roomHave_ = shape->width.count;
-    const auto* strips = sizeNamed(*prop, "strips");
+    const auto* strips = shapes::fittingSize(*prop, "strips");
     const auto stored = prop->sizes.find("strips");
     stripsHave_ = !strips ? 1 : stored == prop->sizes.end() ? strips->usual : stored->second;
     eachHave_ = std::max<std::int64_t>(1, pixelsHave_ / std::max<std::int64_t>(1, stripsHave_));
@@ -154,11 +155,7 @@ void FitPart::refresh() {
 }
 
 base::Result<shapes::FitRequest> FitPart::request(const yard::Prop& prop) const {
-  shapes::FitRequest wanted{prop, shapes::Measure::Pixels, pixelsHave_, {}, units()};
-  if (have() == Have::Width || have() == Have::Height) {
-    wanted.measure = have() == Have::Width ? shapes::Measure::Width : shapes::Measure::Height;
-    wanted.limit = roomHave_;
-  }
+  shapes::FitRequest wanted{prop, measure(), room() ? roomHave_ : pixelsHave_, {}, units()};
   if (have() == Have::Port) {
     const auto room = shapes::roomOnPort(yard(), base::Id{port_->currentData().toLongLong()});
     if (!room) return tl::unexpected(room.error());
@@ -183,6 +180,8 @@ void FitPart::propose() {
   for (const auto& [name, value] : prop->sizes) join(name, std::to_string(value));
   for (const auto& [name, option] : prop->choices) join(name, option);
   for (const yard::Point& p : prop->path) join(std::to_string(p.x.count), std::to_string(p.y.count));
+  for (const yard::OwnLine& line : prop->lines)
+    for (const yard::Point& p : line.points) join(std::to_string(p.x.count), std::to_string(p.y.count));
   if (key == shownFor_) return;
   shownFor_ = key;
   for (QWidget* old : answers_->findChildren<QWidget*>(QString(), Qt::FindDirectChildrenOnly)) {
@@ -215,36 +214,21 @@ void FitPart::propose() {
 }
 
 void FitPart::addProposal(const shapes::Fit& fit) {
-  const auto* size = sizeNamed(fit.prop, fit.size);
-  const auto shape = shapes::make(fit.prop);
-  if (!size || !shape) return;
   const auto* prop = yard::find<yard::Prop>(yard(), id());
-  const bool asIs = prop->sizes == fit.prop.sizes;
-  const base::Message answer{"fit_answer",
-                             {{"size", size->label},
-                              {"value", sizeFact(*size, fit.value)},
-                              {"pixels", static_cast<std::int64_t>(shape->pixels.size())},
-                              {"width", shape->width},
-                              {"height", shape->height}}};
-  auto* button = new SentenceButton(messageText(answer, yard()), answers_);
+  const bool asIs =
+      prop->sizes == fit.prop.sizes && prop->path == fit.prop.path && prop->lines == fit.prop.lines;
+  auto* button = new SentenceButton(messageText(shapes::answerOf(fit, measure()), yard()), answers_);
   button->setObjectName(QStringLiteral("fit_take_") + QString::fromStdString(fit.size));
-  button->setEnabled(!asIs);
+  const auto shape = shapes::make(fit.prop);
+  const auto wrong = shape ? shapes::unbuildable(*shape) : std::nullopt;
+  button->setEnabled(!asIs && !wrong);
   connect(button, &QPushButton::clicked, this, [this, fit] { take(fit); });
   proposals_->addWidget(button);
   button->show();
   QString more;
   if (asIs) more = tr("That is how it is now. ");
-  if (fit.nextReached && fit.nextValue) {
-    const bool count = have() != Have::Width && have() != Have::Height;
-    const base::Fact reached =
-        count ? base::Fact{*fit.nextReached} : base::Fact{base::Length{*fit.nextReached}};
-    more += messageText({count ? "fit_next_pixels" : "fit_next_length",
-                         {{"value", sizeFact(*size, *fit.nextValue)}, {"reached", reached}}},
-                        yard());
-  } else if (fit.nextRefused) {
-    more += errorText(*fit.nextRefused, yard());
-  }
-  if (more.isEmpty()) return;
+  if (wrong) more += errorText(*wrong, yard()) + QLatin1Char(' ');
+  more += messageText(shapes::nextStepOf(fit, measure()), yard());
   auto* next = new QLabel(more, answers_);
   next->setProperty("ink", QStringLiteral("second"));
   next->setWordWrap(true);
@@ -258,6 +242,9 @@ void FitPart::take(const shapes::Fit& fit) {
               [&](const yard::Record& record) -> base::Result<yard::Record> {
                 yard::Prop prop = std::get<yard::Prop>(record);
                 prop.sizes = fit.prop.sizes;
+                if (fit.size != shapes::kWholeSize) return yard::Record(std::move(prop));
+                prop.path = fit.prop.path;
+                prop.lines = fit.prop.lines;
                 return yard::Record(std::move(prop));
               });
 }

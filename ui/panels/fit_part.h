@@ -21,14 +21,17 @@ class FitPart : public FormPart {
   void refresh() override;
 
  private:
-  enum class Have { Pixels, Width, Height, Port, Strips };
+  enum class Have { Pixels, Width, Height, Port, Strips, StripLength, Depth };
   TypedField* addField(const char* name, const QString& label, bool length, std::int64_t& value);
   void build();
+  void offerWhatThereIs();
   void showFields();
   void propose();
   void addProposal(const shapes::Fit& fit);
   void take(const shapes::Fit& fit);
   Have have() const;
+  shapes::Measure measure() const;
+  bool room() const { return measure() != shapes::Measure::Pixels; }
   base::Result<shapes::FitRequest> request(const yard::Prop& prop) const;
 
   QPushButton* open_;

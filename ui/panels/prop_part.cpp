@@ -84,10 +84,12 @@ QStringList levelFacts(const shapes::Shape& shape, base::Id id, const yard::Yard
                .arg(low->pixels)
                .arg(factText(base::toLength({high->length}), yard))
                .arg(high->pixels);
-  const auto legs = shapes::levelLegs(yard, *prop, 8, base::metres(shape.width).si / 2, 0.0);
+  const auto legs = shapes::levelRing(yard, *prop);
+  if (!legs) return lines;
   QStringList reveals;
-  for (const double each : legs.each) reveals << factText(base::toLength({each}), yard);
-  lines << FormPart::tr("With its base ring level: 8 legs round from the front, %1")
+  for (const double each : legs->each) reveals << factText(base::toLength({each}), yard);
+  lines << FormPart::tr("With its base ring level: %1 legs round from the front, %2")
+               .arg(legs->each.size())
                .arg(reveals.join(FormPart::tr(", ")));
   return lines;
 }
@@ -107,7 +109,8 @@ PropPart::PropPart(Document& document, std::set<base::Id> ids, QWidget* parent)
     }
     kind_ = kind;
   }
-  auto* form = new QFormLayout;
+  form_ = new QFormLayout;
+  QFormLayout* form = form_;
   form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
   form->setLabelAlignment(Qt::AlignLeft | Qt::AlignTop);
   form->setVerticalSpacing(4);
@@ -154,7 +157,12 @@ QString PropPart::commitProps(const QString& label, const std::function<void(yar
     if (!before) return record;
     yard::Prop prop = *before;
     change(prop);
-    if (const auto shape = shapes::make(prop); !shape) return tl::unexpected(shape.error());
+    const auto shape = shapes::make(prop);
+    if (!shape) return tl::unexpected(shape.error());
+    if (const auto error = shapes::unbuildable(*shape)) {
+      const auto was = shapes::make(*before);
+      if (!was || !shapes::unbuildable(*was)) return tl::unexpected(*error);
+    }
     return yard::Record(std::move(prop));
   };
   const QString step = tr("Change %1 of %2").arg(label, nameOf(document().yard(), ids()));
@@ -190,13 +198,23 @@ void PropPart::refresh() {
     std::vector<yard::FieldValue> values;
     for (const auto* prop : props) values.emplace_back(sizeOf(*prop, *size));
     field->display(values, units());
+    showIfCounts(size->needs, field);
   }
   for (const auto& [choice, field] : choices_) {
     std::vector<yard::FieldValue> values;
     for (const auto* prop : props) values.emplace_back(choiceOf(*prop, *choice));
     field->display(values, units());
+    showIfCounts(choice->needs, field);
   }
   showFacts();
+}
+
+void PropPart::showIfCounts(const shapes::Needs& needs, ValueField* field) {
+  const bool any = std::any_of(ids().begin(), ids().end(), [&](base::Id id) {
+    const auto* prop = yard::find<yard::Prop>(yard(), id);
+    return prop != nullptr && shapes::counts(needs, *kind_, *prop);
+  });
+  form_->setRowVisible(field, any);
 }
 
 void PropPart::showFacts() {

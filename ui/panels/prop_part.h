@@ -3,6 +3,7 @@
 #include "ui/fields/value_field.h"
 #include "ui/panels/form_part.h"
 
+class QFormLayout;
 class QLabel;
 
 namespace yw::ui {
@@ -11,7 +12,8 @@ class ChoiceField;
 class TypedField;
 
 /// Sizes and choices of a prop by its kind's schema, and what follows from them: pixels, true pitch, where
-/// data goes in and out, warnings; a refused size says why at its field.
+/// data goes in and out, warnings; a refused size says why at its field. What makes no difference is not
+/// asked for.
 class PropPart : public FormPart {
   Q_OBJECT
  public:
@@ -24,6 +26,8 @@ class PropPart : public FormPart {
   QString commitProps(const QString& label, const std::function<void(yard::Prop&)>& change,
                       const std::string& mergeKey);
   void showFacts();
+  void showIfCounts(const shapes::Needs& needs, ValueField* field);
+  QFormLayout* form_ = nullptr;
   const shapes::Kind* kind_ = nullptr;
   std::vector<std::pair<const shapes::SizeInfo*, TypedField*>> sizes_;
   std::vector<std::pair<const shapes::ChoiceInfo*, ChoiceField*>> choices_;

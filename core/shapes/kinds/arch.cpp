@@ -72,12 +72,14 @@ std::string hoopName(std::size_t k, std::size_t hoops) {
   return hoops == 1 ? "arch" : "hoop " + std::to_string(k + 1);
 }
 
-void describe(ShapeBuilder& build, const std::vector<Arc>& hoops, double pitch) {
+void describe(ShapeBuilder& build, const std::vector<Arc>& hoops, double pitch, bool bent) {
   double pipe = 0;
   for (std::size_t k = 0; k < hoops.size(); ++k) {
     pipe += hoops[k].length();
     build.frameLine(hoops[k].line());
     build.cut("pipe", hoops[k].length(), 1, hoopName(k, hoops.size()));
+    // A pipe that is only pushed between its bars springs straight again.
+    if (bent) build.keepArc(hoopName(k, hoops.size()) + ", bent", 1, hoops[k].radius, kPi, 1, "pipe");
   }
   const Arc& outer = hoops.front();
   const double half = (outer.from - outer.to) / 2, span = 2 * outer.radius * std::sin(half);
@@ -118,7 +120,7 @@ base::Result<Shape> makeArch(const yard::Prop& prop) {
   }
   build.part("left half", [](Vec3 p) { return p.x < -1e-9; });
   build.part("right half", [](Vec3 p) { return p.x > 1e-9; });
-  describe(build, *hoops, pitch);
+  describe(build, *hoops, pitch, size.chosen("curve", "semicircle"));
   const std::string of = hoops->size() == 1 ? "" : " of hoop ";
   return build.finish(
       (fromLeft ? "left foot" : "right foot") + (of.empty() ? of : of + "1"),
@@ -134,13 +136,17 @@ Kind archKind() {
   kind.help = "A half circle, or a flatter arch from a straight pipe, one hoop or several inside each other";
   kind.alongPath = kind.onWall = false;
   kind.sizes = {
-      lengthSize("radius", "Radius", base::inches(36), "Of the outer hoop, when it is a half circle"),
-      lengthSize("pipe", "Pipe length", base::feet(10),
-                 "Of the outer hoop, when it is bent from a straight pipe"),
-      lengthSize("feet", "Feet apart", base::feet(8), "Sets how high a bent pipe rises"),
+      onlyWith(lengthSize("radius", "Radius", base::inches(36), "Of the outer hoop"), "curve",
+               {"semicircle"}),
+      onlyWith(lengthSize("pipe", "Pipe length", base::feet(10), "Of the outer hoop, while it is straight"),
+               "curve", {"pipe"}),
+      onlyWith(lengthSize("feet", "Feet apart", base::feet(8), "Sets how high a bent pipe rises"), "curve",
+               {"pipe"}),
       pitchSize(halfInches(5)),
       countSize("hoops", "Hoops", 1, 1, 50, "Nested on one base, the outer one first"),
-      lengthSize("hoop_step", "Hoop to hoop", base::inches(2), "How much smaller each hoop's radius is"),
+      onlyOver(
+          lengthSize("hoop_step", "Hoop to hoop", base::inches(2), "How much smaller each hoop's radius is"),
+          "hoops", 1),
   };
   kind.choices = {
       {"curve",
@@ -149,7 +155,8 @@ Kind archKind() {
       {"start", "Starts at", {{"left", "Left foot"}, {"right", "Right foot"}}},
       {"order",
        "Hoops",
-       {{"alternate", "Out on one, back on the next"}, {"same_way", "All the same way, with return wires"}}},
+       {{"alternate", "Out on one, back on the next"}, {"same_way", "All the same way, with return wires"}},
+       {"hoops", {}, 1}},
   };
   kind.make = makeArch;
   return kind;

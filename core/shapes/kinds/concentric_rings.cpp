@@ -52,6 +52,7 @@ base::Result<Shape> makeConcentricRings(const yard::Prop& prop) {
   for (std::size_t k = 0; k < radii->size(); ++k)
     build.cut("rod", 2 * kPi * (*radii)[k], 1, "ring " + std::to_string(k + 1));
   build.cut("rod", outer, kSpokes, "spoke");
+  build.keep("rings with their spokes", 1, 2 * outer, 2 * outer, kKeptDepth, {"rod"});
   build.cut("stake bar", size.metres("stake") + outer + kInGround, 1, "stake up to the middle");
   build.fasten("cable tie",
                total + kSpokes * static_cast<std::int64_t>(radii->size()));  // pixels and crossings
@@ -80,13 +81,14 @@ Kind concentricRingsKind() {
   kind.sizes = {
       countSize("rings", "Rings", 4, 1, 500, "Ring 1 is the outermost"),
       lengthSize("outer_radius", "Outer radius", base::inches(24), "Of the outermost ring"),
-      lengthSize("inner_radius", "Inner radius", base::inches(6),
-                 "Of the innermost ring; the others are spaced between"),
+      onlyOver(lengthSize("inner_radius", "Inner radius", base::inches(6),
+                          "Of the innermost ring; the others are spaced between"),
+               "rings", 1),
       pitchSize(base::inches(2)),
       lengthSize("stake", "Clear under it", base::inches(24), "From the ground to the lowest point", {0}),
   };
   kind.choices = {
-      levelOrderChoice(),
+      onlyOver(levelOrderChoice(), "rings", 1),
       startHourChoice(),
       facesChoice(),
       {"direction",

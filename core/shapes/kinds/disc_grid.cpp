@@ -77,6 +77,8 @@ void describe(ShapeBuilder& build, const Sizes& size, const Grid& grid, const Ri
   build.cut(size.chosen("backing", "sheet") ? "sheet" : "mesh", 2 * outer, 1, "disc, cut round", 2 * outer);
   build.cut("pipe", kPi * outer, 2, "half of the ring");
   build.thing("coupling", 2);
+  build.keep("disc with its ring", 1, 2 * outer + kPipe, 2 * outer + kPipe, kKeptDepth,
+             {"mesh", "sheet", "pipe", "coupling"});
   build.cut("stake bar", size.metres("stake") + kInGround, 1, "stake");
   build.fasten("cable tie", tiesAlong(2 * kPi * outer, kMeshTieEvery));
   build.fact(grid.byColumns ? "columns" : "rows", static_cast<std::int64_t>(grid.lines.size()));
@@ -144,15 +146,20 @@ Kind discGridKind() {
       lengthSize("grid_radius", "Grid radius", base::inches(27),
                  "Grid points within this of the middle carry pixels"),
       pitchSize(halfInches(5)),
-      lengthSize("ring_diameter", "Ring diameter", base::inches(60), "Of the ring around the grid"),
-      lengthSize("ring_pitch", "Ring pitch", halfInches(5), "From pixel to pixel along the ring",
-                 base::millimetres(1), base::millimetres(10'000)),
+      onlyWith(lengthSize("ring_diameter", "Ring diameter", base::inches(60), "Of the ring around the grid"),
+               "ring", {"with"}),
+      onlyWith(lengthSize("ring_pitch", "Ring pitch", halfInches(5), "From pixel to pixel along the ring",
+                          base::millimetres(1), base::millimetres(10'000)),
+               "ring", {"with"}),
       lengthSize("stake", "Clear under it", base::inches(24), "From the ground to the lowest point", {0}),
   };
   kind.choices = {
       {"ring", "Ring", {{"with", "With a ring"}, {"without", "Grid only"}}},
       {"center", "In the middle", {{"point", "A grid point"}, {"cell", "The middle of a cell"}}},
-      {"first", "String order", {{"ring", "Ring, then grid"}, {"grid", "Grid, then ring"}}},
+      {"first",
+       "String order",
+       {{"ring", "Ring, then grid"}, {"grid", "Grid, then ring"}},
+       {"ring", {"with"}}},
       cornerChoice(),
       {"order", "Grid", {{"rows", "By rows"}, {"columns", "By columns"}}},
       rowsGoChoice(),

@@ -131,10 +131,12 @@ Kind dropLineKind() {
       pitchSize(base::inches(3)),
   };
   const std::int64_t usual[kPattern] = {3, 5, 2, 4, 0, 0};
-  for (int k = 0; k < kPattern; ++k)
-    kind.sizes.push_back(countSize("drop_" + std::to_string(k + 1), "Pixels on drop " + std::to_string(k + 1),
-                                   usual[k], k == 0 ? 1 : 0, 500,
-                                   k == 0 ? "The pattern repeats" : "0: the pattern ends before it"));
+  for (int k = 0; k < kPattern; ++k) {
+    SizeInfo drop =
+        countSize("drop_" + std::to_string(k + 1), "Pixels on drop " + std::to_string(k + 1), usual[k],
+                  k == 0 ? 1 : 0, 500, k == 0 ? "The pattern repeats" : "0: the pattern ends before it");
+    kind.sizes.push_back(k == 0 ? drop : onlyOver(drop, "drop_" + std::to_string(k), 0));
+  }
   kind.choices = {
       {"order",
        "Each drop",

@@ -54,7 +54,8 @@ Kind floodKind() {
       angleSize("tilt", "Tilt", 30, 0, 80, "Upward from level"),
       angleSize("beam", "Beam", 90, 5, 150, "Whole angle of its light, from its data sheet"),
   };
-  kind.choices = {{"start", "Starts at, seen from the front", {{"left", "Left"}, {"right", "Right"}}}};
+  kind.choices = {
+      {"start", "Starts at, seen from the front", {{"left", "Left"}, {"right", "Right"}}, {"units", {}, 1}}};
   kind.make = makeFlood;
   return kind;
 }

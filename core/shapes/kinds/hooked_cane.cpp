@@ -58,6 +58,8 @@ base::Result<Shape> makeHookedCane(const yard::Prop& prop) {
                      kHalfDepth);
   build.windArea(cane.length() * kPipe);
   build.cut("pipe", cane.length(), 1, "stem and hook");
+  build.keep("stem and hook, bent", 1, cane.stem + cane.radius + kPipe / 2, 2 * cane.radius + kPipe, kPipe,
+             {"pipe"});
   build.cut("stake bar", cane.foot + 2 * kInGround, 1, "bar in the stem");
   build.lengthFact("true pitch", pitch);
   build.lengthFact("arc length", kPi * cane.radius);

@@ -82,14 +82,15 @@ Kind hoopTunnelKind() {
       countSize("hoops", "Hoops", 6, 1, 500, "One behind the other"),
       lengthSize("radius", "Radius", base::inches(48), "Of the half circle on top"),
       lengthSize("leg", "Straight legs", base::inches(36), "Under the half circle", {0}),
-      lengthSize("hoop_gap", "Hoop to hoop", base::feet(4), "Along the walk"),
+      onlyOver(lengthSize("hoop_gap", "Hoop to hoop", base::feet(4), "Along the walk"), "hoops", 1),
       pitchSize(base::inches(3)),
   };
   kind.choices = {
       {"start", "Starts at", {{"left", "Left foot"}, {"right", "Right foot"}}},
       {"order",
        "Hoops",
-       {{"alternate", "Over one, back over the next"}, {"same_way", "All the same way, with return wires"}}},
+       {{"alternate", "Over one, back over the next"}, {"same_way", "All the same way, with return wires"}},
+       {"hoops", {}, 1}},
   };
   kind.make = makeHoopTunnel;
   return kind;

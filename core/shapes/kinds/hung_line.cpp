@@ -70,6 +70,7 @@ void describe(ShapeBuilder& build, const HungLine& h) {
   const auto count = static_cast<double>(h.ornaments.size());
   const double rope = lineLength(h.span, h.sag), radius = h.diameter / 2;
   build.cut("wire rope", rope, 1, "line, without its ends");
+  build.keep("ornament", static_cast<std::int64_t>(count), h.diameter, h.diameter, kCarrier, {"rod"});
   build.thing("turnbuckle", 1);
   build.fasten("wire rope clip", 4);  // two an end (common practice)
   build.fasten("cable tie", static_cast<std::int64_t>(count) * h.each);

@@ -35,6 +35,9 @@ base::Result<Shape> makeMeshPanel(const yard::Prop& prop) {
   build.cut("frame pipe", height + foot, 2, "sides of the frame");
   build.cut(meshSpacing(prop) == 0 ? "sheet" : "mesh", height, 1, "face", width);
   build.fasten("cable tie", 2 * (tiesAlong(width, kMeshTieEvery) + tiesAlong(height, kMeshTieEvery)));
+  // A fold line at half of its height halves it (common practice).
+  build.keep("panel with its legs, folded on a line at half of its height", 1, width, height / 2 + foot,
+             2 * kKeptDepth, {"frame pipe", "mesh", "sheet"});
   if (facesOf(size) == 2) build.backFace(kFaceDepth);
   return build.finish(gridStart(panel->grid), facesOf(size) == 2 ? kBackEnd : gridEnd(panel->grid));
 }

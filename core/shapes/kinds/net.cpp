@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "core/shapes/kinds/kinds.h"
 #include "core/shapes/panel.h"
 #include "core/shapes/sizes.h"
@@ -5,6 +7,7 @@
 namespace yw::shapes {
 namespace {
 
+constexpr double kRoll = 6 * kInch;     // across a rolled net (common practice)
 constexpr double kCord = 0.25 * kInch;  // three-wire cord (common practice)
 
 base::Result<Shape> makeNet(const yard::Prop& prop) {
@@ -19,6 +22,7 @@ base::Result<Shape> makeNet(const yard::Prop& prop) {
   build.windArea(static_cast<double>(build.count()) * size.metres("pitch") * kCord,
                  size.metres("width") * size.metres("height"));
   build.cut("net", size.metres("height"), 1, "net", size.metres("width"));
+  build.keep("net, rolled", 1, std::min(size.metres("width"), size.metres("height")), kRoll, kRoll, {"net"});
   build.fasten("cable tie", 4);  // its corners
   return build.finish(gridStart(panel->grid), gridEnd(panel->grid));
 }

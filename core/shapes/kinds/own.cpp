@@ -131,13 +131,16 @@ void warnOfJumpers(ShapeBuilder& build, Length jumper) {
 }
 
 void describe(ShapeBuilder& build, const Drawn& drawn, const Sizes& size) {
-  double left = build.pixel(1).x, right = left, near = build.pixel(1).y, far = near;
+  double left = build.pixel(1).x, right = left, near = build.pixel(1).y, far = near, low = build.pixel(1).z,
+         top = low;
   for (const auto& outline : drawn.outlines) {
     for (const Vec3& p : outline) {
       left = std::min(left, p.x);
       right = std::max(right, p.x);
       near = std::min(near, p.y);
       far = std::max(far, p.y);
+      low = std::min(low, p.z);
+      top = std::max(top, p.z);
     }
     if (outline.size() > 1) build.frameLine(outline);
   }
@@ -146,6 +149,8 @@ void describe(ShapeBuilder& build, const Drawn& drawn, const Sizes& size) {
     right = std::max(right, build.pixel(k).x);
     near = std::min(near, build.pixel(k).y);
     far = std::max(far, build.pixel(k).y);
+    low = std::min(low, build.pixel(k).z);
+    top = std::max(top, build.pixel(k).z);
   }
   const double half = 0.15 * 0.3048, carrier = std::max(drawn.length, size.metres("pitch"));
   if (!size.chosen("lies", "flat"))
@@ -154,6 +159,7 @@ void describe(ShapeBuilder& build, const Drawn& drawn, const Sizes& size) {
   build.footprintBox(left - half, near - half, right + half, far + half);
   build.windArea(carrier * kCarrier);
   build.cut("rod", carrier, 1, "along what was drawn");
+  build.keep("frame as it was drawn", 1, right - left, std::max(far - near, top - low), kKeptDepth, {"rod"});
   build.fasten("cable tie", build.count());
   build.lengthFact("true pitch", size.metres("pitch"));
   if (drawn.length > 0) build.lengthFact("whole length", drawn.length);

@@ -84,8 +84,9 @@ Kind pathStakesKind() {
       pitchSize(base::inches(3)),
       lengthSize("foot", "Lowest pixel above ground", base::inches(6), "From the ground to the lowest pixel",
                  {0}),
-      lengthSize("extra", "Extra wire at each gap", base::inches(6),
-                 "Drip loop; the wire also runs down, along and up", {0}),
+      onlyOver(lengthSize("extra", "Extra wire at each gap", base::inches(6),
+                          "Drip loop; the wire also runs down, along and up", {0}),
+               "stakes", 1),
       stripHoleSize(),
   };
   kind.choices = {{"order", "String order", {{"up", "Up each stake"}, {"down", "Down each stake"}}}};

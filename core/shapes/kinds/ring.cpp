@@ -34,6 +34,7 @@ base::Result<Shape> makeRing(const yard::Prop& prop) {
   build.windArea(around * kPipe, kPi * diameter * diameter / 4);
   build.cut("pipe", around / 2, 2, "half of the ring");
   build.thing("coupling", 2);
+  build.keepArc("part of the ring", 1, diameter / 2, 2 * kPi, 2, "pipe");
   build.cut("stake bar", stake + kInGround, 1, "stake through the couplings");
   build.lengthFact("true pitch", around / static_cast<double>(pixels));
   build.lengthFact("circumference", around);

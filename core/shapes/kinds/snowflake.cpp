@@ -128,6 +128,10 @@ void describe(ShapeBuilder& build, const Flake& flake) {
   for (std::int64_t j = 0; j < flake.pairs; ++j)
     build.cut("rod", static_cast<double>(flake.branchPixels(j)) * flake.pitch, 2 * kArms,
               "branch " + std::to_string(j + 1));
+  double aside = 0;  // how far the branches of one arm reach to a side
+  for (std::int64_t j = 0; j < flake.pairs; ++j)
+    aside = std::max(aside, static_cast<double>(flake.branchPixels(j)) * flake.pitch * std::sin(kBranchTurn));
+  build.keep("arm with its branches", kArms, flake.reach, std::max(2 * aside, kCarrier), kCarrier, {"rod"});
   build.fasten("cable tie", kArms * flake.armPixels());  // one a pixel (common practice)
   build.lengthFact("true pitch", flake.pitch);
   build.fact("pixels on an arm", flake.armPixels());
@@ -195,10 +199,12 @@ Kind snowflakeKind() {
   kind.sizes = {
       countSize("main_pixels", "Pixels on a stem", 10, 1, 2000, "From the middle to the tip of one arm"),
       countSize("branch_pairs", "Pairs of branches", 2, 0, 50, "On each arm, evenly along it"),
-      countSize("branch_pixels", "Pixels on an inner branch", 3, 1, 1000,
-                "On each branch of the pair nearest to the middle"),
-      countSize("branch_growth", "More on each next pair", 1, -100, 100,
-                "Less than 0: branches get shorter outward"),
+      onlyOver(countSize("branch_pixels", "Pixels on an inner branch", 3, 1, 1000,
+                         "On each branch of the pair nearest to the middle"),
+               "branch_pairs", 0),
+      onlyOver(countSize("branch_growth", "More on each next pair", 1, -100, 100,
+                         "Less than 0: branches get shorter outward"),
+               "branch_pairs", 1),
       pitchSize(base::inches(2)),
       lengthSize("hub", "Middle to first pixel", halfInches(5), "From the middle of the flake"),
       lengthSize("stake", "Clear under it", base::inches(24),
@@ -207,7 +213,8 @@ Kind snowflakeKind() {
   kind.choices = {
       {"order",
        "String order in an arm",
-       {{"way_back", "Out to the tip, branches on the way back"}, {"way_out", "Branches on the way out"}}},
+       {{"way_back", "Out to the tip, branches on the way back"}, {"way_out", "Branches on the way out"}},
+       {"branch_pairs", {}, 0}},
       {"mount", "Mount", {{"stake", "On a stake or pole"}, {"hung", "Hung, with a lower tether"}}},
       facesChoice()};
   kind.make = makeSnowflake;

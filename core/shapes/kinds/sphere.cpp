@@ -70,6 +70,7 @@ base::Result<Shape> makeSphere(const yard::Prop& prop) {
   // Seen from one side a ring shows its width twice, front and back.
   build.windArea(around / kPi * 2 * kCarrier, kPi * radius * radius);
   build.cut("rod", kPi * radius, 4, "meridian, bottom to top");
+  build.keep("ball with its meridians", 1, 2 * radius, 2 * radius, 2 * radius, {"rod"});
   build.cut("stake bar", stake + 2 * radius + kInGround, 1, "stake up to the top");
   build.fasten("cable tie", total + 4 * static_cast<std::int64_t>(rings.size()));
   build.lengthFact("true pitch", size.metres("pitch"));

@@ -87,6 +87,11 @@ void describe(ShapeBuilder& build, const Spinner& s, double stake) {
   build.footprintBox(-reach, -kHalfDepth, reach, kHalfDepth);
   build.windArea(static_cast<double>(s.arms) * s.armLength() * kCarrier, kPi * reach * reach);
   build.cut("rod", s.armLength(), s.arms, s.bendAt < s.armLength() - s.hub ? "arm, bent" : "arm");
+  if (s.bendAt < s.armLength() - s.hub) {
+    const double bent = s.armLength() - s.hub - s.bendAt;
+    build.keep("arm, bent", s.arms, s.hub + s.bendAt + std::max(0.0, bent * std::cos(s.bend)),
+               std::max(kCarrier, bent * std::abs(std::sin(s.bend))), kCarrier, {"rod"});
+  }
   build.thing("center plate", 1);
   build.cut("stake bar", s.centre + kInGround, 1, "stake up to the hub");
   build.fasten("cable tie", s.arms * s.row);
@@ -136,11 +141,14 @@ Kind spinnerKind() {
       countSize("arms", "Arms", 8, 2, 200, "Arm 1 points up, the next ones follow clockwise"),
       countSize("arm_pixels", "Pixels on an arm", 18, 1, 5000, "Before the bend, if it is bent"),
       countSize("bent_pixels", "Pixels after the bend", 0, 0, 5000, "0: straight arms"),
-      angleSize("bend", "Bend", 30, -120, 120, "More than 0 bends clockwise seen from the front"),
+      onlyOver(angleSize("bend", "Bend", 30, -120, 120, "More than 0 bends clockwise seen from the front"),
+               "bent_pixels", 0),
       pitchSize(base::inches(2)),
       countSize("hub_pixels", "Pixels on the hub", 0, 0, 5000, "In a small ring, first in the string"),
       lengthSize("hub_radius", "Middle to first pixel", base::inches(4), "Of each arm"),
-      lengthSize("row_gap", "Between two rows", base::inches(1), "On an arm that is strung out and back"),
+      onlyWith(
+          lengthSize("row_gap", "Between two rows", base::inches(1), "On an arm that is strung out and back"),
+          "order", {"out_and_back"}),
       lengthSize("stake", "Clear under it", base::inches(24),
                  "From the ground to the circle that the arms reach", {0}),
   };

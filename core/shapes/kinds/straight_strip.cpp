@@ -57,6 +57,8 @@ base::Result<Shape> makeStraightStrip(const yard::Prop& prop) {
   build.windArea(length * kStripWidth);
   build.cut("pixel strip", length, faces, "strip");
   build.cut("stake bar", face.foot + length + size.metres("stake_depth"), 1, "stake behind the strip");
+  build.keep("strip on its stake", 1, face.foot + length + size.metres("stake_depth"), kStripWidth,
+             2 * kFaceGap, {"pixel strip", "stake bar"});
   build.fasten("cable tie", tiesAlong(length, kTieEvery));  // each goes round stake and strips
   build.lengthFact("true pitch", pitch);
   build.fact("pixels on a face", each);
@@ -85,8 +87,9 @@ Kind straightStripKind() {
       stripHoleSize(),
       lengthSize("stake_depth", "Stake in the ground", base::inches(12), "How deep its bar is driven", {0},
                  base::feet(10)),
-      lengthSize("end_gap", "End to first hole", base::inches(1), "Used when the ends are as set here", {0},
-                 base::feet(10)),
+      onlyWith(lengthSize("end_gap", "End to first hole", base::inches(1), "At each end of the strip", {0},
+                          base::feet(10)),
+               "ends", {"as_set"}),
   };
   kind.choices = {
       {"faces", "Faces", {{"one", "One"}, {"two", "Two, back to back"}}},

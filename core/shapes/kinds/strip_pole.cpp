@@ -34,6 +34,7 @@ base::Result<Shape> makeStripPole(const yard::Prop& prop) {
   build.fasten("cable tie", tiesAlong(s.slant, kTieEvery));  // each goes round all strips
   build.lengthFact("true pitch", s.pitch);
   build.fact("pixels on a strip", s.each);
+  build.lengthFact("lowest pixel from the strip's end", s.first);
   // Far away an opaque round pole shows the strips of its near half.
   build.fact("strips seen at least", s.strips / 2);
   build.fact("strips seen at most", (s.strips + 1) / 2);
@@ -57,7 +58,7 @@ Kind stripPoleKind() {
                  "From the ground to the lower ends of the strips", {0}),
       stripHoleSize(),
   };
-  kind.choices = {stripOrderChoice(), stripSideChoice()};
+  kind.choices = {stripOrderChoice(), onlyOver(stripSideChoice(), "strips", 1)};
   kind.make = makeStripPole;
   return kind;
 }

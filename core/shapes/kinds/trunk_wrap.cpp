@@ -4,6 +4,7 @@
 #include "core/shapes/builder.h"
 #include "core/shapes/kinds/kinds.h"
 #include "core/shapes/sizes.h"
+#include "core/shapes/stock.h"
 
 namespace yw::shapes {
 namespace {
@@ -62,6 +63,8 @@ base::Result<Shape> makeTrunkWrap(const yard::Prop& prop) {
   build.windArea(spiral.length() * kCarrier /
                  kPi);  // of a turn's length, a diameter's worth is seen on the near side
   build.cut("string", spiral.length(), 1, "wound on");
+  build.keep("string, coiled", 1, kCoilAcross, kCoilAcross,
+             kCarrier * std::sqrt(std::ceil(spiral.length() / (kPi * kCoilAcross))), {"string"});
   build.fasten("cable tie", spiral.turns);
   build.lengthFact("true pitch", pitch);
   build.lengthFact("whole length", spiral.length());

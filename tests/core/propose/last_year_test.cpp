@@ -51,7 +51,15 @@ TEST(LastYear, ReadsQuotedCellsOverLinesAndAnyOfThreeMarks) {
   EXPECT_FALSE(readList(""));
   EXPECT_FALSE(readList("Prop,Kind\n"));
   EXPECT_FALSE(readList("Prop\n\"Tree"));
-  EXPECT_FALSE(readList("Prop\nTree,7"));
+}
+
+// A comma too many spoils its own row only; a spreadsheet's empty cells at the end spoil none.
+TEST(LastYear, RefusesTheRowThatHasMoreCellsThanHeadings) {
+  const ListTaken list = taken(withPorts(), "Prop,Kind\nA,arch,7\nB,arch,,\nC,arch\n");
+  ASSERT_EQ(list.refused.size(), 1u);
+  EXPECT_EQ(list.refused[0].line, 2);
+  EXPECT_EQ(list.refused[0].why.message.key, "list_too_many_cells");
+  EXPECT_EQ(list.props, 2);
 }
 
 TEST(LastYear, ProposesColumnsByHeadingAndNoneTwice) {
@@ -113,6 +121,26 @@ TEST(LastYear, RefusesRowByRowAndSaysWhy) {
   const yard::Yard after = edit::apply(before, list.change);
   EXPECT_EQ(yard::all<yard::Prop>(after).size(), 1u) << "a refused row leaves nothing behind";
   EXPECT_EQ(yard::all<yard::Cable>(after).size(), 1u);
+}
+
+TEST(LastYear, KnowsKindsBySeveralOfThem) {
+  const std::pair<const char*, const char*> words[] = {{"Arches", "arch"},
+                                                       {"arch", "arch"},
+                                                       {"Rings in rings", "concentric_rings"},
+                                                       {"Mesh Panels", "mesh_panel"},
+                                                       {"CONE-TREES", "cone_tree"},
+                                                       {"Tunnels of hoops", "hoop_tunnel"},
+                                                       {"Snowflakes", "snowflake"},
+                                                       {"Path stake", "path_stakes"},
+                                                       {"Spheres", "sphere"},
+                                                       {"Hooked canes", "hooked_cane"}};
+  for (const auto& [typed, kind] : words) {
+    const ListTaken list = taken(withPorts(), std::string("Prop,Kind\nA,") + typed + "\n");
+    ASSERT_TRUE(list.refused.empty()) << typed << ": " << base::text(list.refused.front().why);
+    const yard::Yard after = edit::apply(withPorts(), list.change);
+    EXPECT_EQ(yard::all<yard::Prop>(after)[0].second->kind, kind) << typed;
+  }
+  EXPECT_EQ(taken(withPorts(), "Prop,Kind\nA,Archers\n").refused.size(), 1u);
 }
 
 TEST(LastYear, APortThatIsTakenIsLeftAlone) {

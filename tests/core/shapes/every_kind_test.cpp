@@ -1,6 +1,8 @@
 // What holds for every kind of prop, at its usual sizes and at thousands of random ones.
 #include <chrono>
+#include <functional>
 #include <set>
+#include <tuple>
 
 #include "tests/core/shapes/random_props.h"
 #include "tests/core/shapes/shape_checks.h"
@@ -259,6 +261,76 @@ TEST(EveryKind, DeclaresItsFormInWords) {
       EXPECT_TRUE(names.insert(choice.name).second) << choice.name;
       EXPECT_GE(choice.options.size(), 2U) << choice.name;
     }
+  }
+}
+
+/// All that a size may change.
+bool alike(const base::Result<Shape>& a, const base::Result<Shape>& b) {
+  if (!a || !b) return a.has_value() == b.has_value() && a.error() == b.error();
+  const auto cuts = [](const Shape& shape) {
+    std::vector<std::tuple<std::string, std::int64_t, std::int64_t>> all;
+    for (const Cut& cut : shape.cuts) all.emplace_back(cut.stock, cut.length.count, cut.pieces);
+    return all;
+  };
+  return a->pixels == b->pixels && a->hop == b->hop && a->facts == b->facts && a->frame == b->frame &&
+         cuts(*a) == cuts(*b) && a->windArea == b->windArea && a->warnings == b->warnings &&
+         a->in.landmark == b->in.landmark && a->swept.radius == b->swept.radius &&
+         a->swept.level == b->swept.level && a->askedPitch == b->askedPitch;
+}
+
+/// Whether what `set` changes makes a difference to any of many random props where it counts, or does not
+/// count, by its needs; true too where it counts in none of them.
+template <class Change>
+bool everDiffers(const Kind& kind, const Needs& needs, bool counting, const Change& set,
+                 const std::function<void(yard::Prop&)>& given) {
+  Dice dice(5);
+  bool any = false;
+  for (int i = 0; i < 150; ++i) {
+    yard::Prop prop = randomProp(kind, dice);
+    given(prop);
+    if (counts(needs, kind, prop) != counting) continue;
+    any = true;
+    const auto before = make(prop);
+    if (!before) continue;
+    yard::Prop other = prop;
+    set(other, dice);
+    if (!alike(before, make(other))) return true;
+  }
+  return counting && !any;  // with these given it never counts: nothing to show
+}
+
+// What a form shows makes a difference; what it leaves out makes none.
+TEST(EveryKind, AsksForWhatCountsAndNothingElse) {
+  for (const Kind& kind : kinds()) {
+    std::vector<std::pair<std::string, std::function<void(yard::Prop&)>>> givens = {
+        {"anything", [](yard::Prop&) {}}};
+    for (const ChoiceInfo& choice : kind.choices)
+      for (const yard::ChoiceWord& option : choice.options)
+        givens.emplace_back(choice.name + "=" + option.name,
+                            [name = choice.name, to = option.name](yard::Prop& p) { p.choices[name] = to; });
+    for (const SizeInfo& size : kind.sizes)
+      for (std::int64_t few = size.least; size.type == SizeType::Count && few <= 1; ++few)
+        givens.emplace_back(size.name + "=" + std::to_string(few),
+                            [name = size.name, few](yard::Prop& p) { p.sizes[name] = few; });
+    const auto expectShown = [&](const std::string& name, const Needs& needs, const auto& set) {
+      if (!needs.name.empty()) {
+        EXPECT_FALSE(everDiffers(kind, needs, false, set, givens[0].second))
+            << kind.name << ": " << name << " makes a difference where it is not asked for";
+      }
+      for (const auto& [words, given] : givens)
+        if (!words.starts_with(name + "=")) {
+          EXPECT_TRUE(everDiffers(kind, needs, true, set, given))
+              << kind.name << ": " << name << " makes no difference with " << words;
+        }
+    };
+    for (const SizeInfo& size : kind.sizes)
+      expectShown(size.name, size.needs, [&](yard::Prop& prop, Dice& dice) {
+        prop.sizes[size.name] = randomProp(kind, dice).sizes.at(size.name);
+      });
+    for (const ChoiceInfo& choice : kind.choices)
+      expectShown(choice.name, choice.needs, [&](yard::Prop& prop, Dice& dice) {
+        prop.choices[choice.name] = randomProp(kind, dice).choices.at(choice.name);
+      });
   }
 }
 

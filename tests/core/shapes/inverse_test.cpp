@@ -6,18 +6,14 @@
 namespace yw::shapes {
 namespace {
 
-std::int64_t measured(const Shape& shape, Measure measure) {
-  return measure == Measure::Pixels  ? static_cast<std::int64_t>(shape.pixels.size())
-         : measure == Measure::Width ? shape.width.count
-                                     : shape.height.count;
-}
-
 /// The answer keeps the limit; one step further goes over it, is refused, or there is none.
 void expectTight(const Fit& answer, const FitRequest& request) {
   const auto shape = make(answer.prop);
   ASSERT_TRUE(shape.has_value());
   EXPECT_EQ(measured(*shape, request.measure), answer.reached);
   ASSERT_LE(answer.reached, request.limit);
+  ASSERT_GT(answer.nextReached.value_or(request.limit + 1), request.limit);
+  if (answer.size == kWholeSize) return;  // of no one size
   EXPECT_EQ(answer.prop.sizes.at(answer.size), answer.value);
   if (!answer.nextValue) return;
   yard::Prop next = answer.prop;
@@ -34,11 +30,11 @@ TEST(Fit, NeverExceedsTheLimitAndTheNextStepWould) {
   int answered = 0, tight = 0;
   for (const Kind& kind : kinds()) {
     Dice dice(77);
-    for (int i = 0; i < 40; ++i) {
+    for (int i = 0; i < 50; ++i) {
       FitRequest request;
       request.prop = randomProp(kind, dice);
       if (!make(request.prop)) continue;
-      request.measure = static_cast<Measure>(dice.roll(3));
+      request.measure = static_cast<Measure>(dice.roll(5));
       request.limit = request.measure == Measure::Pixels ? dice.between(1, 3000)
                                                          : base::millimetres(dice.between(100, 8000)).count;
       request.units = dice.roll(2) == 0 ? base::UnitSystem::Metric : base::UnitSystem::FeetInches;
@@ -80,6 +76,81 @@ TEST(Fit, SolvesTheRadiusForASpan) {
   const auto answer = fit(request);
   ASSERT_TRUE(answer.has_value());
   EXPECT_EQ(answer->value, base::inches(54).count);
+}
+
+// Every kind can be made to fit between two posts and under a height; what is deep, or made of strip, into
+// that too. Nothing over the limit, and the next step would be, or is refused in words.
+TEST(Fit, AnyKindFitsASpan) {
+  std::map<Measure, std::string> without;
+  for (const Kind& kind : kinds()) {
+    const yard::Prop usual = usualProp(kind.name);
+    const Shape shape = made(usual);
+    for (const Measure measure : {Measure::Width, Measure::Height, Measure::Depth, Measure::Strip}) {
+      const std::int64_t now = measured(shape, measure);
+      if (now == 0 || fittingSizes(usual, measure).empty()) {
+        without[measure] += kind.name + " ";
+        continue;
+      }
+      for (const std::int64_t percent : {70, 160, 333}) {
+        const FitRequest request{usual, measure, now / 100 * percent, "", base::UnitSystem::Metric};
+        const auto answer = fit(request);
+        ASSERT_TRUE(answer.has_value()) << kind.name << ' ' << base::text(answer.error());
+        EXPECT_GT(answer->reached, 0) << kind.name;
+        expectTight(*answer, request);
+      }
+    }
+  }
+  // An upright line and a single flood have no width, what hangs from a level line does not rise, and only
+  // what is solid has depth; strip is what its cut list says.
+  EXPECT_EQ(without[Measure::Width], "straight_strip flood ");
+  EXPECT_EQ(without[Measure::Height], "eave_line drop_line ");
+  EXPECT_EQ(without[Measure::Depth].find("cone_tree"), std::string::npos);
+  EXPECT_EQ(without[Measure::Depth].find("hoop_tunnel"), std::string::npos);
+  EXPECT_EQ(without[Measure::Depth].find("sphere"), std::string::npos);
+  EXPECT_EQ(without[Measure::Strip],
+            "arch ring disc_grid concentric_rings snowflake spinner mesh_panel net hooked_cane trunk_wrap "
+            "hung_line drop_line hoop_tunnel sphere flood own ");
+}
+
+// A triangle drawn 3 ft wide into 5 ft: 166 % of it is 4.98 ft; 167 % would be 5.01 ft.
+TEST(Fit, EnlargesWhatIsDrawn) {
+  const FitRequest request{usualProp("own"), Measure::Width, base::feet(5).count, kWholeSize,
+                           base::UnitSystem::FeetInches};
+  const auto answer = fit(request);
+  ASSERT_TRUE(answer.has_value());
+  EXPECT_EQ(answer->value, 1'660'000);
+  EXPECT_EQ(answer->nextValue, 1'670'000);
+  EXPECT_EQ(answer->reached, base::feet(3).count / 100 * 166);
+  EXPECT_EQ(answer->nextReached, base::feet(3).count / 100 * 167);
+  EXPECT_EQ(answer->prop.lines[0].points[1].x.count, base::feet(3).count / 100 * 166);
+  EXPECT_TRUE(base::text(answerOf(*answer, Measure::Width)).starts_with("The whole of it at 166 %: "));
+  EXPECT_EQ(base::text(nextStepOf(*answer, Measure::Width)), "One step more, 167 %, would take 5′ 0 1/8″.");
+}
+
+// A 5 ft disc with its grid into 42 in: 70 % of both, to the sixteenth; 71 % would be 42.6 in.
+TEST(Fit, EnlargesAllLengthsTogether) {
+  const FitRequest request{usualProp("disc_grid"), Measure::Width, base::inches(42).count, "",
+                           base::UnitSystem::FeetInches};
+  const auto answer = fit(request);
+  ASSERT_TRUE(answer.has_value());
+  EXPECT_EQ(answer->size, kWholeSize);
+  EXPECT_EQ(answer->value, 700'000);
+  EXPECT_EQ(answer->prop.sizes.at("ring_diameter"), base::inches(42).count);
+  EXPECT_EQ(answer->prop.sizes.at("grid_radius") * 8, 151 * base::kNanometresPerInch);  // 18.9 in: 18 14/16
+  EXPECT_EQ(answer->prop.sizes.at("pitch"), request.prop.sizes.at("pitch"));
+  EXPECT_EQ(answer->nextReached, 42 * base::kNanometresPerInch + 5 * base::kNanometresPerInch / 8);
+  EXPECT_EQ(answer->reached, measured(made(answer->prop), Measure::Width));
+}
+
+// Strips of 8 ft on the usual cone: sqrt(H^2 + (36 in - 4 in)^2) = 96 in where H = 90.51 in.
+TEST(Fit, FindsTheHeightForStripsOneOwns) {
+  const FitRequest request{usualProp("cone_tree"), Measure::Strip, base::feet(8).count, "height",
+                           base::UnitSystem::FeetInches};
+  const auto answer = fit(request);
+  ASSERT_TRUE(answer.has_value());
+  EXPECT_EQ(answer->value * 2, 181 * base::kNanometresPerInch);
+  EXPECT_LE(answer->reached, base::feet(8).count);
+  EXPECT_GT(answer->nextReached, base::feet(8).count);
 }
 
 TEST(Fit, StepsByTheHolesOfTheMesh) {

@@ -84,7 +84,21 @@ TEST(Refusal, OfZeroAndNegativePitchesAndLengths) {
   EXPECT_EQ(refusalOf(propOf("star", {}, {{"points", 2}})), "shape_size_too_small at points");
   // The words say what was typed and what is the least.
   const std::string words = base::text(errorOf(propOf("cone_tree", {}, {{"strips", 0}})).message);
-  EXPECT_EQ(words, "Strips is 0; the least it can be is 1.");
+  EXPECT_EQ(words, "Strips: 0 is too small; the least it can be is 1.");
+}
+
+// The field is said once: by its label, or before a sentence that does not name it.
+TEST(Refusal, NamesTheFieldOnce) {
+  EXPECT_EQ(base::text(errorOf(propOf("ring", {{"diameter", 0}}))),
+            "Diameter: 0″ is too small; the least it can be is 1/16″.");
+  EXPECT_EQ(base::text(errorOf(propOf("ring", {{"diameter", 1}, {"pitch", 12}}))),
+            "Diameter: No pixel fits: 1″ is too short for pixels 1′ 0″ apart. Make it longer or set the "
+            "pixels closer.");
+  EXPECT_EQ(base::text(errorOf(propOf("disc_grid", {{"grid_radius", 31}}))),
+            "Grid radius: The inner one (2′ 7″) must be smaller than the outer one (2′ 6″).");
+  yard::Prop prop;
+  prop.kind = "rings";
+  EXPECT_EQ(base::text(errorOf(prop)), "There is no kind of prop called \"rings\". The nearest is \"ring\".");
 }
 
 // A pitch longer than what it is to fit into leaves no pixel: floor(L / p) = 0.
@@ -188,6 +202,9 @@ TEST(Warning, OfATopperTooSmallForItsStrips) {
   const Shape shape = made(propOf("cone_tree", {{"top_diameter", 2}}));
   ASSERT_EQ(shape.warnings.size(), 1U);
   EXPECT_EQ(shape.warnings[0].key, "shape_topper_too_small");
+  ASSERT_TRUE(unbuildable(shape));
+  EXPECT_EQ(unbuildable(shape)->where, "top_diameter");
+  EXPECT_FALSE(unbuildable(made(usualProp("cone_tree"))));
   // 16 strips round 2 in: 2 pi / 16 = 0.39 in apart; 16 x 1.5 in / pi = 7.64 in across would hold them.
   EXPECT_NEAR(std::get<Length>(shape.warnings[0].facts.at("spacing")).count / 25.4e6, 0.3927, 1e-4);
   EXPECT_NEAR(std::get<Length>(shape.warnings[0].facts.at("least")).count / 25.4e6, 7.6394, 1e-4);

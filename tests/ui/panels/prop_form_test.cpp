@@ -110,6 +110,60 @@ TEST(FitPart, ProposesSizesThatKeepTheBudgetAndTakesOneInOneStep) {
   EXPECT_EQ(b.steps() - steps, 1u) << "each was one step, taken back";
 }
 
+// What a size comes to nothing by is not asked for; its choice brings it back.
+TEST(PropForm, AsksOnlyForSizesThatCount) {
+  Bench b;
+  const Id arch = b.prop("arch", "Arch");
+  b.open({arch});
+  const auto shown = [&](const char* field) { return in<QWidget>(b.form, field).isVisibleTo(&b.form); };
+  EXPECT_TRUE(shown("field_radius"));
+  EXPECT_FALSE(shown("field_pipe"));
+  EXPECT_FALSE(shown("field_feet"));
+  EXPECT_FALSE(shown("field_hoop_step"));
+  enter(b.form, "edit_hoops", QStringLiteral("2"));
+  EXPECT_TRUE(shown("field_hoop_step"));
+  edit::Editor editor(b.document.yard());
+  editor.update<yard::Prop>(arch, [](yard::Prop& p) { p.choices["curve"] = "pipe"; });
+  b.document.commit(editor.finish("Curve"));
+  b.open({arch});
+  EXPECT_FALSE(shown("field_radius"));
+  EXPECT_TRUE(shown("field_pipe"));
+  EXPECT_TRUE(shown("field_feet"));
+}
+
+// Every bad size is refused in words at the field where it is typed, and nothing is changed.
+TEST(PropForm, RefusesBadSizesInWordsAtTheField) {
+  const struct {
+    const char *kind, *field;
+    const char *typed, *says;
+  } cases[] = {
+      {"ring", "diameter", "0", "Diameter: 0″ is too small"},
+      {"ring", "pitch", "-2", "Pitch: -2″ is too small"},
+      {"cone_tree", "strips", "0", "Strips: 0 is too small"},
+      {"concentric_rings", "inner_radius", "30in", "must be smaller than the outer one"},
+      {"star", "inner_level_radius", "30in", "must be smaller than the outer one"},
+      {"cone_tree", "top_diameter", "2in", "Topper too small"},
+      {"cone_tree", "strips", "40", "Topper too small"},
+      {"straight_strip", "pitch", "9ft", "No pixel fits"},
+      {"mesh_panel", "width", "1in", "No pixel fits"},
+      {"cone_tree", "strips", "1000000000", "too large"},
+      {"cone_tree", "pitch", "0.001in", "too small"},
+      {"mesh_panel", "width", "900ft", "one prop can have 200,000"},
+      {"ring", "diameter", "five", ""},
+  };
+  for (const auto& c : cases) {
+    Bench b;
+    b.open({b.prop(c.kind, "It")});
+    const std::string before = file::bytesOf(b.document.yard());
+    enter(b.form, (std::string("edit_") + c.field).c_str(), QString::fromUtf8(c.typed));
+    const QString reason = in<TypedField>(b.form, (std::string("field_") + c.field).c_str()).reason();
+    EXPECT_FALSE(reason.isEmpty()) << c.kind << ' ' << c.field << ' ' << c.typed;
+    EXPECT_TRUE(reason.contains(QString::fromUtf8(c.says)))
+        << c.kind << ' ' << c.field << ": " << reason.toStdString();
+    EXPECT_EQ(file::bytesOf(b.document.yard()), before) << c.kind << ' ' << c.field << ' ' << c.typed;
+  }
+}
+
 TEST(FitPart, FillsWhatAPortStillTakes) {
   Bench b;
   yard::Controller controller;
