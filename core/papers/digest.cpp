@@ -63,6 +63,18 @@ bool naturalLess(const std::string& a, const std::string& b) {
   return endA != endB ? endA : a < b;
 }
 
+PlaceCells::PlaceCells(const Digest& d, Id onWall, base::Point at) {
+  const std::string x = fixed(d.inUnit(at.x), 2), y = fixed(d.inUnit(at.y), 2);
+  if (onWall) {
+    wall = d.label(onWall);
+    along = x;
+    up = y;
+  } else {
+    east = x;
+    north = y;
+  }
+}
+
 Digest::Digest(const Assessment& assessment)
     : a(assessment), y(assessment.yard), set(yard::settings(assessment.yard)), units(set.units) {
   for (const auto& [id, box] : yard::all<yard::Box>(y)) boxes_.push_back(id);

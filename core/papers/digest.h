@@ -33,6 +33,15 @@ struct PowerPoint {
   bool alone = true;                 ///< nothing else feeds its section: dark without it, else low
 };
 
+class Digest;
+
+/// Cells of a table that say where a prop or a box is: on the ground east and north, or on a wall along it
+/// and up; the others stay empty.
+struct PlaceCells {
+  PlaceCells(const Digest& digest, Id onWall, base::Point at);
+  std::string east, north, wall, along, up;
+};
+
 /// Look-ups and figures the tables and the sheets share, so that both say the same.
 class Digest {
  public:

@@ -61,7 +61,8 @@ void boardRow(TableBuilder& t, const Digest& d, Id id, const yard::Receiver& r) 
 
 Table boxesTable(const Digest& d) {
   TableBuilder t("boxes");
-  t.words("box").words("wall").number("x", d.lengthUnit()).number("y", d.lengthUnit());
+  t.words("box").number("x", d.lengthUnit()).number("y", d.lengthUnit());
+  t.words("wall").number("along_wall", d.lengthUnit()).number("up_wall", d.lengthUnit());
   t.number("leads_leave", d.lengthUnit()).number("supplies").number("boards").number("ports");
   t.number("ports_free").number("fuses_free").words("cooling").number("heat", "W").number("air_celsius");
   t.words("notes");
@@ -77,12 +78,12 @@ Table boxesTable(const Digest& d) {
     }
     for (const Id supply : supplies) fuses.free += fusesOn(d, supply).free;
     const auto* heat = lookUp(d.a.limit.mains.boxes, id);
-    t.row(id,
-          {d.label(id), box->wall ? d.label(box->wall) : "", fixed(d.inUnit(box->at.x), 2),
-           fixed(d.inUnit(box->at.y), 2), fixed(d.inUnit(box->height), 2),
-           count(static_cast<std::int64_t>(supplies.size())), count(static_cast<std::int64_t>(owners.size())),
-           count(ports.all), count(ports.free), count(fuses.free), choice(box->cooling),
-           heat ? fixed(heat->heat, 1) : "", heat ? fixed(heat->inside, 1) : "", box->notes});
+    const PlaceCells place(d, box->wall, box->at);
+    t.row(id, {d.label(id), place.east, place.north, place.wall, place.along, place.up,
+               fixed(d.inUnit(box->height), 2), count(static_cast<std::int64_t>(supplies.size())),
+               count(static_cast<std::int64_t>(owners.size())), count(ports.all), count(ports.free),
+               count(fuses.free), choice(box->cooling), heat ? fixed(heat->heat, 1) : "",
+               heat ? fixed(heat->inside, 1) : "", box->notes});
   }
   return t.take();
 }

@@ -25,7 +25,7 @@ struct Table {
 };
 
 /// The yard's tables: feeds, supplies_fuses, lead_cut_list, addresses, parts, ports, runs, props,
-/// house_circuits, mains_cords, box_heat, fuse_choice, boxes, controllers.
+/// house_circuits, mains_cords, box_heat, fuse_choice, levels, boxes, controllers.
 std::vector<Table> tables(const assess::Assessment& assessment, const findings::Report& report);
 /// Name and title of each of them, in the same order.
 std::vector<std::pair<std::string, std::string>> tableNames();

@@ -4,6 +4,7 @@
 #include "core/base/number_text.h"
 #include "core/papers/digest.h"
 #include "core/papers/gear_tables.h"
+#include "core/papers/level_table.h"
 #include "core/papers/mains_tables.h"
 #include "core/papers/papers.h"
 #include "core/papers/table_builder.h"
@@ -281,7 +282,8 @@ std::string runsOfProp(const Digest& d, Id prop) {
 
 Table propsTable(const Digest& d) {
   TableBuilder t("props");
-  t.words("prop").words("kind").words("wall").number("x", d.lengthUnit()).number("y", d.lengthUnit());
+  t.words("prop").words("kind").number("x", d.lengthUnit()).number("y", d.lengthUnit());
+  t.words("wall").number("along_wall", d.lengthUnit()).number("up_wall", d.lengthUnit());
   t.number("heading", "deg")
       .number("height", d.lengthUnit())
       .number("width", d.lengthUnit())
@@ -295,9 +297,10 @@ Table propsTable(const Digest& d) {
     const auto* shape = lookUp(d.a.shapes, id);
     const auto* unwired = lookUp(d.a.unwired, id);
     const yard::Product* product = yard::productOf(d.y, *prop);
-    t.row(id, {d.label(id), kindLabel(prop->kind), prop->wall ? d.label(prop->wall) : "",
-               fixed(d.inUnit(prop->at.x), 2), fixed(d.inUnit(prop->at.y), 2),
-               fixed(base::degrees(prop->heading), 1), shape ? fixed(d.inUnit((*shape)->height), 2) : "",
+    const PlaceCells place(d, prop->wall, prop->at);
+    t.row(id, {d.label(id), kindLabel(prop->kind), place.east, place.north, place.wall, place.along, place.up,
+               prop->wall ? "" : fixed(base::degrees(prop->heading), 1),
+               shape ? fixed(d.inUnit((*shape)->height), 2) : "",
                shape ? fixed(d.inUnit((*shape)->width), 2) : "",
                shape ? count(static_cast<std::int64_t>((*shape)->pixels.size())) : "",
                product ? product->name : "", runsOfProp(d, id), unwired ? count(*unwired) : "0",
@@ -388,6 +391,7 @@ constexpr NamedTable kTables[] = {{"feeds", feedsTable},
                                   {"mains_cords", mainsCordsTable},
                                   {"box_heat", boxHeatTable},
                                   {"fuse_choice", fuseChoiceTable},
+                                  {"levels", levelsTable},
                                   {"boxes", boxesTable},
                                   {"controllers", controllersTable}};
 

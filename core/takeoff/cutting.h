@@ -26,4 +26,16 @@ inline constexpr Length kKerf{base::kNanometresPerInch / 8};
 /// longer than the stock takes whole lengths and goes on with its rest. Stock of no length: no bars.
 CutPlan cutFrom(std::vector<Length> pieces, Length stock, Length kerf = kKerf);
 
+/// Alike rectangles of sheet or mesh.
+struct SheetPiece {
+  Length length, width;
+  std::int64_t count = 1;
+};
+
+/// Laid out as one cuts by hand: straight across the stock in runs of its whole width, each piece the way
+/// round that takes the shorter of it; narrow pieces side by side in a run, one wider than the stock in as
+/// many runs as it takes (counted in `joined`, as are runs longer than the stock). Bars are the sheets or
+/// rolls with their runs. No stock: no bars.
+CutPlan cutFromSheet(const std::vector<SheetPiece>& pieces, Length stockLength, Length stockWidth);
+
 }  // namespace yw::takeoff

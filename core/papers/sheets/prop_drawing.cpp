@@ -60,7 +60,7 @@ class PropDrawer {
     string();
     pixels();
     if (marks_.dimensioned) dimensions();
-    ends();
+    if (!marks_.rowsNumbered) ends();
     return numbers();
   }
 
@@ -169,12 +169,25 @@ class PropDrawer {
       taken_.markRect({left, y - 2, right - left, 7}, Weight::Hard);
     }
     if (v_.size() <= kThin) return;
+    upright(x, top, bottom, words(v_.size()));
+    // What stands clear of the ground: how far, and the pixels above it, in a line of their own.
+    const Span lit = spanOf(shape_.pixels, &Vec3::z);
+    constexpr double kClear = 0.05;
+    if (view_ == PropView::Above || lit.low - v_.low < kClear || lit.size() <= kThin) return;
+    const double low2 = at({0, 0, lit.low}).y, high2 = at({0, 0, lit.high}).y, x2 = frame_.right() - 4.0;
+    constexpr double kRoomForWords = 11.0;
+    if (bottom - low2 > kRoomForWords) upright(x2, low2, bottom, words(lit.low - v_.low));
+    if (low2 - high2 > kRoomForWords) upright(x2, high2, low2, words(lit.size()));
+  }
+
+  void upright(double x, double top, double bottom, const std::string& words) {
+    const Pen pen{Role::Ink, 0.18};
     s_.line({{x, (top + bottom) / 2}, {x, top}}, pen, true);
     s_.line({{x, (top + bottom) / 2}, {x, bottom}}, pen, true);
     for (const double edge : {top, bottom}) s_.line({{x - 1.5, edge}, {x + 1.5, edge}}, pen);
-    Type upright{kNoteSize, true, false, Align::Center};
-    upright.turn = 90;
-    s_.text({x - 1.5, (top + bottom) / 2}, words(v_.size()), upright);
+    Type type{kNoteSize, true, false, Align::Center};
+    type.turn = 90;
+    s_.text({x - 1.5, (top + bottom) / 2}, words, type);
     taken_.markRect({x - 5, top, 7, bottom - top}, Weight::Hard);
   }
 
@@ -192,7 +205,26 @@ class PropDrawer {
     }
   }
 
+  /// Of the row's two ends the one farther from the middle, as seen here.
+  std::int64_t outerEnd(const shapes::Row& row) const {
+    const auto far = [&](std::int64_t k) {
+      const Mm p = at(pixel(k)), c = frame_.center();
+      return std::hypot(p.x - c.x, p.y - c.y);
+    };
+    return far(row.last) > far(row.first) ? row.last : row.first;
+  }
+
+  int rowNumbers() {
+    constexpr std::size_t kMostRows = 60;
+    const std::size_t every = (shape_.rows.size() + kMostRows - 1) / kMostRows;
+    int missed = 0;
+    for (std::size_t i = 0; i < shape_.rows.size(); i += every)
+      if (!label(outerEnd(shape_.rows[i]), std::to_string(i + 1), {kTextSize, true}, false)) ++missed;
+    return missed;
+  }
+
   int numbers() {
+    if (marks_.rowsNumbered) return rowNumbers();
     std::set<std::int64_t> wanted{first_, last_};
     const std::size_t every =
         marks_.mostNumbers == 0 ? 1

@@ -22,6 +22,7 @@ struct PropMarks {
   std::vector<std::pair<std::int64_t, std::string>> feeds = {};
   bool dimensioned = false;     ///< width and height over all beside the drawing
   std::size_t mostNumbers = 0;  ///< so many numbers at most, evenly over the rows; 0: at every joint
+  bool rowsNumbered = false;    ///< each row's own number at its outer end instead of pixels'
   std::int64_t first() const { return std::min(entered, left); }
   std::int64_t last() const { return std::max(entered, left); }
 };

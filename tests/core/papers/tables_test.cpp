@@ -1,6 +1,9 @@
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <nlohmann/json.hpp>
+#include <sstream>
+#include <tuple>
 
 #include "tests/core/papers/paper_yard.h"
 
@@ -60,12 +63,12 @@ TEST(Tables, AreThoseOfTheHeader) {
     EXPECT_EQ(table.keys.size(), table.heads.size());
     EXPECT_EQ(table.keys.size(), table.numbers.size());
     EXPECT_EQ(table.rows.size(), table.rowRecord.size());
-    EXPECT_FALSE(table.rows.empty()) << table.name;
+    EXPECT_EQ(table.rows.empty(), table.name == "levels") << table.name;  // its ground is level
     for (const auto& row : table.rows) EXPECT_EQ(row.size(), table.keys.size()) << table.name;
   }
   EXPECT_EQ(names, (std::vector<std::string>{"feeds", "supplies_fuses", "lead_cut_list", "addresses", "parts",
                                              "ports", "runs", "props", "house_circuits", "mains_cords",
-                                             "box_heat", "fuse_choice", "boxes", "controllers"}));
+                                             "box_heat", "fuse_choice", "levels", "boxes", "controllers"}));
   const auto said = tableNames();
   ASSERT_EQ(said.size(), names.size());
   for (std::size_t i = 0; i < names.size(); ++i) {
@@ -224,6 +227,75 @@ TEST(Tables, AnEmptyYardHasThemToo) {
   const auto all = tables(*p.a, p.report);
   EXPECT_EQ(all.size(), 14U);
   EXPECT_NE(html(all, "x").find("Nothing in this list."), std::string::npos);
+}
+
+double number(const std::string& text) {
+  double value = 0;
+  std::istringstream(text) >> value;
+  return value;
+}
+
+Table tableOf(const yard::Yard& yard, const std::string& name) { return table(*assess::assess(yard), name); }
+
+// A prop on a wall is told along it and up it, one on the ground east and north; never one for the other.
+TEST(Tables, TellWhereAPropOnAWallIsByTheWall) {
+  edit::Editor editor(yard::emptyYard());
+  yard::Wall wall;
+  wall.name = "Front";
+  wall.to = {base::feet(40), {0}};
+  yard::Prop arch = shapes::usualProp("arch"), eave = shapes::usualProp("eave_line");
+  arch.name = "Arch";
+  arch.at = {base::feet(3), base::feet(4)};
+  eave.name = "Eave";
+  eave.wall = editor.add(wall);
+  eave.at = {base::feet(10), base::feet(9)};
+  editor.add(arch);
+  editor.add(eave);
+  const Table props = tableOf(editor.yard(), "props");
+  EXPECT_EQ(cell(props, 0, "x_ft"), "3.00");
+  EXPECT_EQ(cell(props, 0, "y_ft"), "4.00");
+  EXPECT_EQ(cell(props, 0, "wall"), "");
+  EXPECT_EQ(cell(props, 0, "along_wall_ft"), "");
+  EXPECT_EQ(cell(props, 1, "x_ft"), "");
+  EXPECT_EQ(cell(props, 1, "y_ft"), "");
+  EXPECT_EQ(cell(props, 1, "wall"), "Front");
+  EXPECT_EQ(cell(props, 1, "along_wall_ft"), "10.00");
+  EXPECT_EQ(cell(props, 1, "up_wall_ft"), "9.00");
+}
+
+// Ground that falls 1 ft in 10: a row of two alike props 10 ft apart differs by that foot; the legs of a ring
+// 6 ft across by 6/10 of it, the strips with its ring along the ground likewise up and down the slope.
+TEST(Tables, TellTheLegsAndStripsThatBringLevel) {
+  edit::Editor editor(yard::emptyYard());
+  for (const auto& [x, y, up] : {std::tuple{0, 0, 0}, {100, 0, 120}, {0, 100, 0}, {100, 100, 120}})
+    editor.add(yard::SpotHeight{{base::feet(x), base::feet(y)}, base::inches(up)});
+  yard::PropArray row;
+  row.name = "Arches";
+  for (const int x : {10, 20}) {
+    yard::Prop arch = shapes::usualProp("arch");
+    arch.name = "Arch " + std::to_string(x);
+    arch.at = {base::feet(x), base::feet(20)};
+    row.members.push_back({editor.add(arch), false});
+  }
+  editor.add(row);
+  yard::Prop tree = shapes::usualProp("cone_tree");
+  tree.name = "Tree";
+  tree.at = {base::feet(50), base::feet(50)};
+  editor.add(tree);
+  const Table levels = tableOf(editor.yard(), "levels");
+  ASSERT_EQ(levels.rows.size(), 2U + 8U + 16U);
+  EXPECT_EQ(cell(levels, 0, "length_ft"), "1.000");
+  EXPECT_EQ(cell(levels, 1, "length_ft"), "0.000");
+  double shortest = 1e9, longest = 0, shortStrip = 1e9, longStrip = 0;
+  for (std::size_t r = 2; r < levels.rows.size(); ++r) {
+    const double length = number(cell(levels, r, "length_ft"));
+    (r < 10 ? shortest : shortStrip) = std::min(r < 10 ? shortest : shortStrip, length);
+    (r < 10 ? longest : longStrip) = std::max(r < 10 ? longest : longStrip, length);
+  }
+  EXPECT_NEAR(longest - shortest, 0.6, 0.002);
+  // sqrt((12 +- 0.3 cos)^2 + (32/12)^2): strip 1 of 16 stands 11.25 degrees off the slope's line at most.
+  EXPECT_NEAR(longStrip, std::hypot(12.3, 32.0 / 12), 0.01);
+  EXPECT_NEAR(shortStrip, std::hypot(11.7, 32.0 / 12), 0.01);
 }
 
 }  // namespace

@@ -9,7 +9,7 @@ namespace {
 using yard::RecordKind;
 
 /// Which record the field belongs to.
-enum class Whose { Row, FusePosition };
+enum class Whose { Row, FusePosition, OnGround, OnWall };
 
 struct Known {
   const char* table;
@@ -23,8 +23,10 @@ struct Known {
 constexpr Known kKnown[] = {
     {"props", "prop", RecordKind::Prop, "name"},
     {"props", "wall", RecordKind::Prop, "wall"},
-    {"props", "x", RecordKind::Prop, "at", Half::X},
-    {"props", "y", RecordKind::Prop, "at", Half::Y},
+    {"props", "x", RecordKind::Prop, "at", Half::X, Whose::OnGround},
+    {"props", "y", RecordKind::Prop, "at", Half::Y, Whose::OnGround},
+    {"props", "along_wall", RecordKind::Prop, "at", Half::X, Whose::OnWall},
+    {"props", "up_wall", RecordKind::Prop, "at", Half::Y, Whose::OnWall},
     {"props", "heading", RecordKind::Prop, "heading"},
     {"props", "product", RecordKind::Prop, "product"},
     {"props", "status", RecordKind::Prop, "status"},
@@ -58,8 +60,10 @@ constexpr Known kKnown[] = {
     {"fuse_choice", "fuse", RecordKind::FusePosition, "fuse"},
     {"boxes", "box", RecordKind::Box, "name"},
     {"boxes", "wall", RecordKind::Box, "wall"},
-    {"boxes", "x", RecordKind::Box, "at", Half::X},
-    {"boxes", "y", RecordKind::Box, "at", Half::Y},
+    {"boxes", "x", RecordKind::Box, "at", Half::X, Whose::OnGround},
+    {"boxes", "y", RecordKind::Box, "at", Half::Y, Whose::OnGround},
+    {"boxes", "along_wall", RecordKind::Box, "at", Half::X, Whose::OnWall},
+    {"boxes", "up_wall", RecordKind::Box, "at", Half::Y, Whose::OnWall},
     {"boxes", "leads_leave", RecordKind::Box, "height"},
     {"boxes", "cooling", RecordKind::Box, "cooling"},
     {"boxes", "notes", RecordKind::Box, "notes"},
@@ -77,8 +81,15 @@ constexpr Known kKnown[] = {
     {"controllers", "universes", RecordKind::Controller, "universes"},
 };
 
+bool onWall(const yard::Yard& yard, base::Id row) {
+  const auto* prop = yard::find<yard::Prop>(yard, row);
+  const auto* box = yard::find<yard::Box>(yard, row);
+  return (prop != nullptr && prop->wall) || (box != nullptr && box->wall);
+}
+
 base::Id whose(const yard::Yard& yard, Whose which, base::Id row) {
   if (which == Whose::Row) return row;
+  if (which != Whose::FusePosition) return onWall(yard, row) == (which == Whose::OnWall) ? row : base::Id{};
   const auto* cable = yard::find<yard::Cable>(yard, row);
   return cable == nullptr ? base::Id{} : cable->from.record;
 }
