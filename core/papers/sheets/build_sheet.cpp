@@ -336,16 +336,19 @@ void levelling(SheetPages& sheet, const Digest& d, Id id) {
   table.column(say("head_length_each"), Align::Right)
       .column(say("head_pixels"), Align::Right)
       .column(say("head_done"), Align::Center);
+  bool ring = false;
   for (const auto& [other, shape] : d.a.shapes) {
     if (other != id && !builtAlike(d, id, other)) continue;
-    for (const LevelLine& line : levelLines(d, other))
+    for (const LevelLine& line : levelLines(d, other)) {
+      ring = ring || line.what == LevelLine::What::RingLeg;
       table.row(other,
                 {textCell(d.label(other)), textCell(levelText(line)), textCell(lengthOf(d, line.length)),
                  textCell(line.pixels > 0 ? std::to_string(line.pixels) : ""), tickCell()});
+    }
   }
   if (table.rows.empty()) return;
   sheet.heading(say("build_levels"), 30.0);
-  sheet.paragraph(say("build_levels_note"), {kNoteSize});
+  if (ring) sheet.paragraph(say("build_levels_note"), {kNoteSize});
   draw(sheet, table);
 }
 

@@ -9,6 +9,7 @@ namespace yw::shapes {
 namespace {
 
 constexpr double kCarrier = 0.5 * kInch;  // bullets on a three-wire cord (our judgement)
+constexpr double kPlate = 8 * kInch;      // of the center plate, 1/2 in thick (common practice)
 constexpr double kHalfDepth = 0.15 * 0.3048;
 
 struct Spinner {
@@ -93,6 +94,7 @@ void describe(ShapeBuilder& build, const Spinner& s, double stake) {
                std::max(kCarrier, bent * std::abs(std::sin(s.bend))), kCarrier, {"rod"});
   }
   build.thing("center plate", 1);
+  build.keep("center plate", 1, kPlate, kPlate, kPlate / 16, {"center plate"});
   build.cut("stake bar", s.centre + kInGround, 1, "stake up to the hub");
   build.fasten("cable tie", s.arms * s.row);
   build.fasten("screw", 2 * s.arms);  // each arm to the plate
