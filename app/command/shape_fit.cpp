@@ -56,6 +56,11 @@ base::Result<yard::Prop> propOf(const FitOptions& options) {
       const auto stored = storedValue(*size, value, options);
       if (!stored) return tl::unexpected(stored.error());
       prop.sizes[name] = *stored;
+      yard::Prop alone = shapes::usualProp(options.kind);  // a size out of its range, whatever is solved for
+      alone.sizes[name] = *stored;
+      if (const auto made = shapes::make(alone);
+          !made && made.error().message.key.starts_with("shape_size_too"))
+        return tl::unexpected(made.error());
     } else if (choice != kind->choices.end()) {
       prop.choices[name] = value;
     } else {

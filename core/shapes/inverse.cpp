@@ -309,6 +309,9 @@ base::Result<Fit> byAnySize(const FitRequest& request, const Kind& kind) {
     if (!best || better) best = std::move(answer);
     if (request.measure == Measure::Pixels && *best) break;
   }
+  // No size helps a prop that cannot be made as it stands: that is what is wrong with it.
+  if (const auto asItStands = make(request.prop); !*best && !asItStands)
+    return tl::unexpected(asItStands.error());
   return *best;
 }
 

@@ -181,6 +181,8 @@ TEST(Fit, RefusesInWords) {
   EXPECT_EQ(words({usualProp("ring"), Measure::Pixels, 9, "stake", {}}), "fit_does_not_follow at stake");
   EXPECT_EQ(words({usualProp("cone_tree"), Measure::Pixels, 9, "", {}}), "fit_too_few_pixels at pitch");
   EXPECT_EQ(words({usualProp("ring"), Measure::Width, 100, "diameter", {}}), "fit_too_short at diameter");
+  EXPECT_EQ(words({propOf("cone_tree", {{"top_diameter", 90}}), Measure::Pixels, 3000, "", {}}),
+            "shape_top_over_base at top_diameter");
   EXPECT_EQ(matchStrips(usualProp("ring"), 3, 5).error().message.key, "shape_unknown_size");
 }
 
