@@ -206,7 +206,7 @@ TEST(TablesJson, HasFormatVersionAndPlainNumbers) {
   const Json read = Json::parse(bytes);
   EXPECT_EQ(read["format"], "yardwright-tables");
   EXPECT_EQ(read["version"], 1);
-  EXPECT_EQ(read["tables"].size(), 14U);
+  EXPECT_EQ(read["tables"].size(), 15U);
   EXPECT_EQ(read["tables"][0]["name"], "feeds");
   EXPECT_TRUE(read["tables"][0]["rows"][0]["amps_limit_A"].is_number());
   EXPECT_EQ(bytes.find("\"format\""), 3U) << "the format stands first";
@@ -225,7 +225,7 @@ TEST(TablesHtml, NamesWhatMarkupWouldEat) {
 TEST(Tables, AnEmptyYardHasThemToo) {
   const Printed p{yard::emptyYard()};
   const auto all = tables(*p.a, p.report);
-  EXPECT_EQ(all.size(), 14U);
+  EXPECT_EQ(all.size(), 15U);
   EXPECT_NE(html(all, "x").find("Nothing in this list."), std::string::npos);
 }
 
