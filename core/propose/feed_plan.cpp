@@ -10,6 +10,8 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <map>
+#include <tuple>
 
 #include "core/propose/feed_model.h"
 
@@ -304,15 +306,20 @@ class Sharing {
     }
   }
 
+  /// More than all supplies together may give.
+  bool tooMuch() const { return model_.most.back() > all_ + 1e-9; }
+
   template <class Consider>
   void eachStart(Consider&& consider) {
     constexpr std::size_t kMostOrdered = 4;
-    if (order_.size() > kMostOrdered) return;
+    if (order_.size() > kMostOrdered || tooMuch()) return;
     const double even = std::min(1.0, 1.03 * model_.most.back() / all_);
     do {
       for (const double fill : {1.0, (1.0 + even) / 2, even}) {
         Found found;
-        if (tryOrder(fill, found)) consider(found.chosen, found.usesPort);
+        if (!tryOrder(fill, found)) continue;
+        consider(found.chosen, found.usesPort);
+        break;
       }
     } while (std::next_permutation(order_.begin(), order_.end()));
   }
@@ -353,6 +360,13 @@ class Sharing {
 
   /// Adds the cheapest feeds found for pixels from..to-1 from that supply alone.
   bool piece(std::int32_t from, std::int32_t to, std::int32_t supply, Found& found) {
+    const auto [it, fresh] = pieces_.try_emplace({from, to, supply, from == 0 && found.usesPort});
+    if (fresh) it->second = cheapest(from, to, supply, found.usesPort);
+    found.chosen.insert(found.chosen.end(), it->second.chosen.begin(), it->second.chosen.end());
+    return it->second.cost < kInfinity;
+  }
+
+  Found cheapest(std::int32_t from, std::int32_t to, std::int32_t supply, bool usesPort) {
     FeedRun part;
     const auto cut = [&](auto& out, const auto& in) { out.assign(in.begin() + from, in.begin() + to); };
     cut(part.positiveOhms, run_.positiveOhms);
@@ -375,7 +389,7 @@ class Sharing {
     }
     FeedEffort effort;
     effort.comparisons = 100'000;
-    Found best;
+    Found best, out;
     std::int32_t entry = -1;
     const auto attempt = [&](std::int32_t o) {
       Found now;
@@ -384,7 +398,7 @@ class Sharing {
       now.cost += o >= 0 ? run_.options[static_cast<std::size_t>(o)].cost : 0.0;
       if (now.cost < best.cost) best = std::move(now), entry = o;
     };
-    part.hasPort = from > 0 || found.usesPort;
+    part.hasPort = from > 0 || usesPort;
     if (from == 0) {
       part.port = run_.port;
       attempt(-1);
@@ -394,16 +408,18 @@ class Sharing {
       part.port.place = 0;
       attempt(o);
     }
-    if (best.cost == kInfinity) return false;
-    if (entry >= 0) found.chosen.push_back(entry);
-    for (const std::int32_t o : best.chosen) found.chosen.push_back(options[static_cast<std::size_t>(o)]);
-    return true;
+    if (best.cost == kInfinity) return out;
+    out.cost = best.cost;
+    if (entry >= 0) out.chosen.push_back(entry);
+    for (const std::int32_t o : best.chosen) out.chosen.push_back(options[static_cast<std::size_t>(o)]);
+    return out;
   }
 
   const FeedRun& run_;
   const FeedModel& model_;
   std::vector<std::int32_t> order_;
   double all_ = 0.0;  ///< A of all supplies together
+  std::map<std::tuple<std::int32_t, std::int32_t, std::int32_t, bool>, Found> pieces_;
 };
 
 /// The best plan of the model, and whether that was proved.
@@ -422,11 +438,20 @@ bool planInModel(const FeedRun& run, const FeedModel& model, const FeedEffort& e
   std::vector<bool> starts;
   if (run.hasPort) starts.push_back(true);
   if (!run.hasPort || run.portOffCost >= 0) starts.push_back(false);
+  // With supplies that may not give all, zones of any supply seldom hold: Sharing starts there.
+  if (model.boundedCount == 0)
+    for (const double share : {1.0, 0.9, 0.8, 0.7}) {
+      const Chosen zones = zonePlan(run, model, share);
+      for (const bool usesPort : starts) consider(zones, usesPort);
+    }
   for (const bool usesPort : starts) {
-    for (const double share : {1.0, 0.9, 0.8, 0.7}) consider(zonePlan(run, model, share), usesPort);
     eachSpread(run, [&](const Chosen& chosen) { return consider(chosen, usesPort); });
   }
-  if (model.boundedCount > 0) Sharing(run, model).eachStart(consider);
+  if (model.boundedCount > 0) {
+    Sharing sharing(run, model);
+    if (sharing.tooMuch()) return false;
+    sharing.eachStart(consider);
+  }
   work = 0;
   Search search(run, model, bound, effort, work);
   constexpr std::array<std::array<double, 2>, 7> kTolerances{{{0.08, 0.4},
