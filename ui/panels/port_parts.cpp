@@ -81,6 +81,23 @@ void setCount(edit::Editor& editor, std::int64_t wanted, const List& list, R usu
   }
 }
 
+/// Makes the field change how many there are, in one step of that name. `listOf()` gives those of the
+/// document's yard, `usual` is what the first is like.
+template <class R, class ListOf>
+void commitsCount(TypedField& field, Document& document, ListOf listOf, R usual,
+                  std::function<QString(std::int64_t)> nameOfStep) {
+  field.setCommitter(
+      [&document, listOf, usual, nameOfStep](const FieldEdit& edit, const std::string& key) -> QString {
+        const auto list = listOf();
+        const auto wanted = std::get<std::int64_t>(edit(static_cast<std::int64_t>(list.size())));
+        if (wanted < 0 || wanted > kMostPorts) return errorText(outOfRange(wanted), document.yard());
+        edit::Editor editor(document.yard());
+        setCount(editor, wanted, list, usual);
+        document.commit(editor.finish(nameOfStep(wanted).toStdString()), key);
+        return {};
+      });
+}
+
 /// Of the row that is picked; of the first that carries something where none is.
 template <class List>
 void showUsualOf(ProtectionLine& usual, const List& list, int row) {
@@ -98,18 +115,13 @@ PortsPart::PortsPart(Document& document, std::set<base::Id> ids, QWidget* parent
     : RowsPart(document, std::move(ids), {QStringLiteral("ports"), tr("Ports"), {}, {}}, portColumns(),
                parent) {
   count_ = countField(this, head(), QStringLiteral("port_count"), tr("How many"));
-  count_->setCommitter([this](const FieldEdit& edit, const std::string& key) -> QString {
-    const auto list = yard::portsOf(this->document().yard(), id());
-    const auto wanted = std::get<std::int64_t>(edit(static_cast<std::int64_t>(list.size())));
-    if (wanted < 0 || wanted > kMostPorts) return errorText(outOfRange(wanted), yard());
-    edit::Editor editor(this->document().yard());
-    yard::Port usual;
-    usual.owner = id();
-    setCount(editor, wanted, list, usual);
-    const QString name = tr("Give %1 %2 ports").arg(nameOf(yard(), this->ids())).arg(wanted);
-    this->document().commit(editor.finish(name.toStdString()), key);
-    return {};
-  });
+  yard::Port usual;
+  usual.owner = id();
+  commitsCount(
+      *count_, document, [this] { return yard::portsOf(this->document().yard(), id()); }, usual,
+      [this](std::int64_t wanted) {
+        return tr("Give %1 %2 ports").arg(nameOf(yard(), this->ids())).arg(wanted);
+      });
   usual_ = new ProtectionLine(document, this);
   layout()->addWidget(usual_);
   connect(rows(), &RowsTable::rowChanged, this, [this] { showUsual(); });
@@ -150,18 +162,13 @@ FusesPart::FusesPart(Document& document, std::set<base::Id> ids, QWidget* parent
     : RowsPart(document, std::move(ids), {QStringLiteral("fuses"), tr("Fuse positions"), {}, {}},
                fuseColumns(), parent) {
   count_ = countField(this, head(), QStringLiteral("fuse_count"), tr("How many"));
-  count_->setCommitter([this](const FieldEdit& edit, const std::string& key) -> QString {
-    const auto list = yard::fusePositionsOf(this->document().yard(), id());
-    const auto wanted = std::get<std::int64_t>(edit(static_cast<std::int64_t>(list.size())));
-    if (wanted < 0 || wanted > kMostPorts) return errorText(outOfRange(wanted), yard());
-    edit::Editor editor(this->document().yard());
-    yard::FusePosition usual;
-    usual.supply = id();
-    setCount(editor, wanted, list, usual);
-    const QString name = tr("Give %1 %2 fuse positions").arg(nameOf(yard(), this->ids())).arg(wanted);
-    this->document().commit(editor.finish(name.toStdString()), key);
-    return {};
-  });
+  yard::FusePosition usual;
+  usual.supply = id();
+  commitsCount(
+      *count_, document, [this] { return yard::fusePositionsOf(this->document().yard(), id()); }, usual,
+      [this](std::int64_t wanted) {
+        return tr("Give %1 %2 fuse positions").arg(nameOf(yard(), this->ids())).arg(wanted);
+      });
   usual_ = new ProtectionLine(document, this);
   layout()->addWidget(usual_);
   connect(rows(), &RowsTable::rowChanged, this, [this] { showUsual(); });
