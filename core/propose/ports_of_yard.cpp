@@ -1,7 +1,6 @@
 // Ports for the props of a yard: makes the plain figures of port_plan.h from it and a change from the answer.
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <set>
 
 #include "core/findings/rule_help.h"
@@ -17,7 +16,6 @@ using namespace yw::yard;
 
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kWorthChanging = 0.05;
 
 class PortsPlanner {
