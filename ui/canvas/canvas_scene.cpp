@@ -150,6 +150,8 @@ std::vector<Id> CanvasScene::changedRecords() {
     } else if (a == seen_.records.end() || b->first < a->first) {
       changed.push_back((b++)->first);
     } else {
+      // Another yard may have the id for a thing of another kind.
+      if (a->second->index() != b->second->index()) drop(a->first);
       if (a->second != b->second) changed.push_back(a->first);
       ++a, ++b;
     }

@@ -97,6 +97,7 @@ void FrontScene::syncProp(Id id, const yard::Prop& prop) {
 }
 
 void FrontScene::syncMark(Id id, RecordKind kind, Vec3 place) {
+  if (const auto* old = dynamic_cast<const MarkItem*>(this->item(id)); old && old->kind() != kind) drop(id);
   auto* item = obtain<MarkItem>(id, kind);
   item->setPlace(onFace(place).first);
   const auto supplies = yard::all<yard::Supply>(document().shownYard());

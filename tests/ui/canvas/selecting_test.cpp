@@ -1,11 +1,15 @@
 // Clicks, rubber bands, drags, keys: what is selected, what is changed, and how the step is called.
 #include <gtest/gtest.h>
 
+#include <QFile>
 #include <QMenu>
 #include <QSignalSpy>
+#include <QTemporaryDir>
 
+#include "core/file/yard_file.h"
 #include "tests/ui/canvas/pictures.h"
 #include "ui/canvas/edits.h"
+#include "ui/canvas/items/mark_item.h"
 
 namespace yw::ui {
 namespace {
@@ -426,6 +430,33 @@ TEST(Houses, MovingOneTakesItsWallsAndWhatHangsThere) {
   key(bench.view, Qt::Key_Up, Qt::ShiftModifier);
   EXPECT_EQ(bench.get<yard::Wall>(walls[0]).from, base::point(base::Vec2{-3, 0.254}));
   EXPECT_EQ(bench.get<yard::Outlet>(plug).at, base::point(base::Vec2{0, 0.254}));
+}
+
+// A yard opened over another once kept drawing what the old one had under ids that are something unseen in
+// it.
+TEST(OtherYard, LeavesNothingOfTheOneBefore) {
+  Bench other;
+  const base::Id unseen = other.add(yard::FusePosition{});
+  const base::Id outlet = other.add(yard::Outlet{});
+  const QTemporaryDir folder;
+  const QString path = folder.filePath(QStringLiteral("other.yard"));
+  QFile file(path);
+  ASSERT_TRUE(file.open(QIODevice::WriteOnly));
+  file.write(QByteArray::fromStdString(file::bytesOf(other.document.yard())));
+  file.close();
+
+  Bench bench;
+  ASSERT_EQ(bench.addProp("ring", "Ring", 0, 0), unseen);
+  ASSERT_EQ(bench.add(yard::Box{.name = "K1"}), outlet);
+  bench.document.settle();
+  bench.view.settle();
+  EXPECT_FALSE(bench.view.canvas().extentOf({unseen}).isEmpty());
+  ASSERT_TRUE(bench.document.open(path));
+  bench.view.settle();
+  EXPECT_EQ(bench.view.canvas().item(unseen), nullptr);
+  const auto* mark = dynamic_cast<const MarkItem*>(bench.view.canvas().item(outlet));
+  ASSERT_NE(mark, nullptr);
+  EXPECT_EQ(mark->kind(), yard::RecordKind::Outlet);
 }
 
 }  // namespace

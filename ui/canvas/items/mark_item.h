@@ -9,6 +9,7 @@ namespace yw::ui {
 class MarkItem : public CanvasItem {
  public:
   MarkItem(const Look& look, base::Id id, yard::RecordKind kind);
+  yard::RecordKind kind() const { return kind_; }
   void setPlace(QPointF scene) { setPos(scene); }
   void setText(const QString& text);  ///< written beside a spot height
   void setCount(int supplies);        ///< a box: bars for its supplies
