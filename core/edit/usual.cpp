@@ -28,12 +28,17 @@ void addPorts(Editor& editor, Id owner, std::int64_t count) {
   }
 }
 
-Id addUsual(Editor& editor, RecordKind kind) {
+Id addUsual(Editor& editor, RecordKind kind, Id box) {
   yard::Record record = yard::defaultRecord(kind);
   const std::string stem = kind == RecordKind::Box ? std::string("K") : std::string(yard::label(kind));
   const std::string name = yard::freeName(editor.yard(), kind, stem);
   if (auto named = yard::withValue(record, "name", name)) record = std::move(*named);
   if (auto* outlet = std::get_if<yard::Outlet>(&record)) outlet->circuit = usualCircuit(editor);
+  if (const auto boxes = yard::all<yard::Box>(editor.yard()); !box && boxes.size() == 1)
+    box = boxes.front().first;
+  if (auto* supply = std::get_if<yard::Supply>(&record)) supply->box = box;
+  if (auto* controller = std::get_if<yard::Controller>(&record)) controller->box = box;
+  if (auto* receiver = std::get_if<yard::Receiver>(&record)) receiver->box = box;
   const Id id = editor.add(std::move(record));
   if (kind == RecordKind::Controller) addPorts(editor, id, kControllerPorts);
   if (kind == RecordKind::Receiver) addPorts(editor, id, kReceiverPorts);

@@ -8,8 +8,9 @@ namespace yw::edit {
 /// those it has.
 void addPorts(Editor& editor, Id owner, std::int64_t count);
 
-/// A record of that kind with a free name; a controller with 16 ports, a receiver with 4.
-Id addUsual(Editor& editor, yard::RecordKind kind);
+/// A record of that kind with a free name; a controller with 16 ports, a receiver with 4. A supply,
+/// controller or receiver goes into `box`; where none is named, into the only one there is.
+Id addUsual(Editor& editor, yard::RecordKind kind, Id box = {});
 
 /// The house circuit of an outlet or load that names none: the only one there is; where there is none, a new
 /// one with the usual breaker. None where there are several: only the panel tells which.

@@ -119,7 +119,9 @@ void GearDialog::choose() {
 
 void GearDialog::addOne() {
   edit::Editor editor(document_.yard());
-  const Id id = edit::addUsual(editor, kind_);
+  const Id chosen = document_.selection().single();
+  const Id id =
+      edit::addUsual(editor, kind_, yard::find<yard::Box>(document_.yard(), chosen) ? chosen : Id{});
   document_.commit(editor.finish(tr("Add %1").arg(labelText(editor.yard(), id)).toStdString()));
   form_->setRecords({id});
   refill();

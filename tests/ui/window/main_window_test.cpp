@@ -242,6 +242,35 @@ TEST(GearDialog, AddsAndDeletesByNamedSteps) {
   }
 }
 
+// New gear once stood in no box although one was selected: its ports could not be pulled from.
+TEST(GearDialog, PutsNewGearIntoTheSelectedBoxOrTheOnlyOne) {
+  Document document;
+  document.newYard();
+  using yard::RecordKind;
+  const auto addBox = [&document](const char* name) {
+    edit::Editor editor(document.yard());
+    const base::Id id = editor.add(yard::Box{.name = name});
+    document.commit(editor.finish("Add box"));
+    return id;
+  };
+  const auto boxOfNew = [&document](RecordKind kind) {
+    GearDialog dialog(document, kind, nullptr);
+    dialog.addOne();
+    const base::Id made = *dialog.form()->records().begin();
+    const auto* supply = yard::find<yard::Supply>(document.yard(), made);
+    const auto* controller = yard::find<yard::Controller>(document.yard(), made);
+    return supply ? supply->box : controller ? controller->box : base::Id{};
+  };
+  EXPECT_EQ(boxOfNew(RecordKind::Supply), base::Id{});
+  const base::Id first = addBox("K1");
+  EXPECT_EQ(boxOfNew(RecordKind::Supply), first);
+  EXPECT_EQ(boxOfNew(RecordKind::Controller), first);
+  const base::Id second = addBox("K2");
+  EXPECT_EQ(boxOfNew(RecordKind::Supply), base::Id{});
+  document.selection().set({second});
+  EXPECT_EQ(boxOfNew(RecordKind::Controller), second);
+}
+
 TEST(PrintDialog, WritesWhatIsChosenAndNotesItAsIssued) {
   QTemporaryDir folder;
   Document document;
