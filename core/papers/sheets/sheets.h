@@ -71,6 +71,6 @@ std::string voltsText(double volts);  ///< `11.4 V`
 std::string star(bool assumed);       ///< `*` or nothing
 std::string rangeText(std::int64_t first, std::int64_t last);
 std::string feedPlace(const Digest& d, Id feed);                         ///< `Arch 1 pixel 25, left foot`
-std::string placeText(const Digest& d, yard::TerminalKind kind, Id id);  ///< `12′ 6″ east, 3′ north`
+std::string placeText(const Digest& d, yard::TerminalKind kind, Id id);  ///< `12′ 6″ right, 3′ up the plan`
 
 }  // namespace yw::papers

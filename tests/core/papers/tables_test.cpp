@@ -237,7 +237,8 @@ double number(const std::string& text) {
 
 Table tableOf(const yard::Yard& yard, const std::string& name) { return table(*assess::assess(yard), name); }
 
-// A prop on a wall is told along it and up it, one on the ground east and north; never one for the other.
+// A prop on a wall is told along it and up it, one on the ground right and up the plan; never one for the
+// other.
 TEST(Tables, TellWhereAPropOnAWallIsByTheWall) {
   edit::Editor editor(yard::emptyYard());
   yard::Wall wall;

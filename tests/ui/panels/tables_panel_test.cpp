@@ -175,7 +175,7 @@ TEST(TablesPanel, CopiesRowsAsShownWithUnitsInTheHeads) {
     EXPECT_EQ(columnOf(whole, c), shown);
   }
   const QStringList x = columnOf(whole, t.column("x"));
-  EXPECT_EQ(x.first(), QStringLiteral("East, ft"));
+  EXPECT_EQ(x.first(), QStringLiteral("Right, ft"));
   for (const QString& cell : x.mid(1)) {
     bool plain = false;
     cell.toDouble(&plain);

@@ -72,7 +72,9 @@ void NorthTool::paint(QPainter& painter) {
     painter.drawLine(b, b + back - aside);
   }
   if (const auto angle = north())
-    paintNote(painter, view(), b, {said("canvas_note_north", {{"angle", *angle}})});
+    paintNote(painter, view(), b,
+              {said(angle->count < 0 ? "canvas_note_north_right" : "canvas_note_north_left",
+                    {{"angle", base::Angle{std::abs(angle->count)}}})});
 }
 
 }  // namespace yw::ui
