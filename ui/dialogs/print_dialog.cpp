@@ -1,5 +1,6 @@
 #include "ui/dialogs/print_dialog.h"
 
+#include <QApplication>
 #include <QDialogButtonBox>
 #include <QFileDialog>
 #include <QHBoxLayout>
@@ -7,11 +8,13 @@
 #include <QListWidget>
 #include <QMessageBox>
 #include <QPainter>
+#include <QPointer>
 #include <QPrintDialog>
 #include <QPrinter>
 #include <QProgressDialog>
 #include <QPushButton>
 #include <QSpinBox>
+#include <QThreadPool>
 #include <QVBoxLayout>
 
 #include "core/assess/margin_study.h"
@@ -130,24 +133,32 @@ void PrintDialog::layOut() {
   job->requests = chosen();
   job->progress->of = static_cast<int>(job->requests.size());
   job_ = job;
-  background_.forget();  // only what is chosen now matters
-  background_.run(
-      [this, job, a = assessment_] {
-        if (!job->requests.empty()) {  // something to see while the others come
-          auto first = std::make_shared<const papers::Document>(
-              papers::document(*a, findings::report(*a), {job->requests.front()}));
-          QMetaObject::invokeMethod(
-              this, [this, job, first] { showFirst(job, first); }, Qt::QueuedConnection);
-        }
-        assess::studyMargins(*a, job->progress->stop);  // the sheets tell how surely a run keeps its volts
-        job->pages = std::make_shared<const papers::Document>(
-            papers::document(*a, findings::report(*a), job->requests, [&job](std::size_t done) {
-              job->progress->done = static_cast<int>(done);
-              return !job->progress->stop;
-            }));
-        job->progress->ended = true;
-      },
-      [this, job] { takeJob(job); });
+  // Not waited for when the dialog closes: a large sheet in hand may take its time.
+  QThreadPool::globalInstance()->start([job, a = assessment_, self = QPointer<PrintDialog>(this)] {
+    const auto tell = [&self](auto what) {
+      QMetaObject::invokeMethod(
+          qApp,
+          [self, what] {
+            if (self) what(*self);
+          },
+          Qt::QueuedConnection);
+    };
+    const auto stopped = [&job] { return job->progress->stop.load(); };
+    if (!job->requests.empty() && !stopped()) {  // something to see while the others come
+      auto first = std::make_shared<const papers::Document>(
+          papers::document(*a, findings::report(*a), {job->requests.front()}));
+      tell([job, first](PrintDialog& dialog) { dialog.showFirst(job, first); });
+    }
+    if (!stopped()) assess::studyMargins(*a, job->progress->stop);  // how surely a run keeps its volts
+    job->pages = std::make_shared<const papers::Document>(
+        stopped() ? papers::Document{}
+                  : papers::document(*a, findings::report(*a), job->requests, [&](std::size_t done) {
+                      job->progress->done = static_cast<int>(done);
+                      return !stopped();
+                    }));
+    job->progress->ended = true;
+    tell([job](PrintDialog& dialog) { dialog.takeJob(job); });
+  });
   telling_.start();
   showPlace();
 }

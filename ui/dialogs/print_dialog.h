@@ -5,7 +5,6 @@
 
 #include "core/papers/papers.h"
 #include "ui/document/document.h"
-#include "ui/jobs/background.h"
 
 class QListWidget;
 class QLabel;
@@ -43,7 +42,6 @@ class PrintDialog : public QDialog {
   std::vector<papers::SheetRequest> all_, laid_;
   std::shared_ptr<const papers::Document> pages_;
   std::shared_ptr<Job> job_;  ///< the one that is under way
-  Background background_;
   QTimer telling_;
   QListWidget* list_;
   QLabel* picture_;

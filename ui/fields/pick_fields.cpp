@@ -1,6 +1,7 @@
 #include "ui/fields/pick_fields.h"
 
 #include <QCheckBox>
+#include <QGridLayout>
 #include <QHBoxLayout>
 #include <QKeyEvent>
 #include <QLabel>
@@ -142,13 +143,21 @@ void ReferenceField::setNames(const QString& name, const QString& label) {
 }
 
 PointField::PointField(QWidget* parent) : ValueField(parent) {
-  auto* row = new QHBoxLayout;
-  row->setSpacing(6);
-  for (LengthField** half : {&x_, &y_}) {
-    *half = new LengthField(LengthField::Scale::Yard, this);
-    row->addWidget(*half, 1);
+  // Beneath each other: side by side a long fraction would be cut.
+  auto* rows = new QGridLayout;
+  rows->setHorizontalSpacing(4);
+  rows->setVerticalSpacing(2);
+  const std::pair<LengthField**, QString> halves[] = {{&x_, QStringLiteral("→")}, {&y_, QStringLiteral("↑")}};
+  for (int i = 0; i < 2; ++i) {
+    *halves[i].first = new LengthField(LengthField::Scale::Yard, this);
+    auto* way = new QLabel(halves[i].second, this);
+    way->setProperty("ink", QStringLiteral("second"));
+    way->setBuddy(*halves[i].first);
+    rows->addWidget(way, i, 0, Qt::AlignTop);
+    rows->addWidget(*halves[i].first, i, 1);
   }
-  column()->insertLayout(0, row);
+  rows->setColumnStretch(1, 1);
+  column()->insertLayout(0, rows);
   setFocusProxy(x_);
   x_->setCommitter([this](const FieldEdit& edit, const std::string& key) {
     commitEdit(
