@@ -7,27 +7,13 @@
 #include "app/command/shape_mine.h"
 #include "app/command/shape_own.h"
 #include "core/papers/gallery.h"
-#include "core/shapes/shape.h"
+#include "core/shapes/sizes.h"
 
 namespace yw::command {
 
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-base::Fact sizeFact(const shapes::SizeInfo& size) {
-  switch (size.type) {
-    case shapes::SizeType::Length:
-      return base::Length{size.usual};
-    case shapes::SizeType::Angle:
-      return base::Angle{size.usual};
-    case shapes::SizeType::Ratio:
-      return base::Ratio{size.usual};
-    case shapes::SizeType::Count:
-      return size.usual;
-  }
-  return size.usual;
-}
 
 /// ` (with Curve: Pipe by its length and feet)`; empty when it always counts.
 std::string needsWords(const shapes::Needs& needs, const shapes::Kind& kind) {
@@ -71,7 +57,8 @@ std::string asText() {
   for (const shapes::Kind& kind : shapes::kinds()) {
     out += kind.label + " (" + kind.name + ")\n  " + kind.help + "\n";
     for (const shapes::SizeInfo& size : kind.sizes)
-      out += "  " + size.label + ": " + base::text(sizeFact(size)) + needsWords(size.needs, kind) + "\n";
+      out += "  " + size.label + ": " + base::text(shapes::sizeFact(size, size.usual)) +
+             needsWords(size.needs, kind) + "\n";
     const auto shape = shapes::make(shapes::usualProp(kind.name));
     if (shape)
       out += "  With these sizes " + std::to_string(shape->pixels.size()) + " pixels; in at " +

@@ -193,20 +193,6 @@ base::Result<Fit> Ladder::solve() {
   return answer;
 }
 
-base::Fact valueFact(const SizeInfo& size, std::int64_t stored) {
-  switch (size.type) {
-    case SizeType::Length:
-      return Length{stored};
-    case SizeType::Angle:
-      return base::Angle{stored};
-    case SizeType::Ratio:
-      return base::Ratio{stored};
-    case SizeType::Count:
-      break;
-  }
-  return stored;
-}
-
 Length depthOf(const Shape& shape) {
   double near = shape.pixels.front().y, far = near;
   const auto take = [&](const Vec3& p) {
@@ -275,7 +261,7 @@ base::Message answerOf(const Fit& fit, Measure measure) {
           : measure == Measure::Strip ? "fit_answer_strip"
                                       : "fit_answer",
           {{"size", size->label},
-           {"value", valueFact(*size, fit.value)},
+           {"value", sizeFact(*size, fit.value)},
            {"pixels", static_cast<std::int64_t>(shape->pixels.size())},
            {"width", shape->width},
            {"height", shape->height},
@@ -289,7 +275,7 @@ base::Message nextStepOf(const Fit& fit, Measure measure) {
   if (!fit.nextReached) return fit.nextRefused ? fit.nextRefused->message : base::Message{"fit_no_next", {}};
   const bool pixels = measure == Measure::Pixels;
   return {pixels ? "fit_next_pixels" : "fit_next_length",
-          {{"value", valueFact(*size, *fit.nextValue)},
+          {{"value", sizeFact(*size, *fit.nextValue)},
            {"reached", pixels ? base::Fact{*fit.nextReached} : base::Fact{Length{*fit.nextReached}}}}};
 }
 

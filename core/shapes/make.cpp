@@ -42,20 +42,6 @@ auto byName(const Items& items, const std::string& name) {
   return std::find_if(items.begin(), items.end(), [&](const auto& item) { return item.name == name; });
 }
 
-base::Fact sizeFact(SizeType type, std::int64_t stored) {
-  switch (type) {
-    case SizeType::Length:
-      return Length{stored};
-    case SizeType::Angle:
-      return base::Angle{stored};
-    case SizeType::Ratio:
-      return base::Ratio{stored};
-    case SizeType::Count:
-      break;
-  }
-  return stored;
-}
-
 base::Error notKnown(const std::string& key, const std::string& where, const Kind& kind,
                      const std::string& typed, const std::vector<std::string>& words) {
   // A kind without sizes or choices would have nothing to suggest; each has both or is never asked.
@@ -71,8 +57,8 @@ std::optional<base::Error> checkSizes(const Kind& kind, const yard::Prop& prop) 
     const bool small = stored < size->least;
     return sizeError(name, small ? "shape_size_too_small" : "shape_size_too_large",
                      {{"size", size->label},
-                      {"value", sizeFact(size->type, stored)},
-                      {"limit", sizeFact(size->type, small ? size->least : size->most)}});
+                      {"value", sizeFact(*size, stored)},
+                      {"limit", sizeFact(*size, small ? size->least : size->most)}});
   }
   return std::nullopt;
 }

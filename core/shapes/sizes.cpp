@@ -66,6 +66,20 @@ std::int64_t countEndToEnd(double length, double pitch) {
   return length < 0 ? 0 : countAlong(length, pitch) + 1;
 }
 
+base::Fact sizeFact(const SizeInfo& size, std::int64_t stored) {
+  switch (size.type) {
+    case SizeType::Length:
+      return base::Length{stored};
+    case SizeType::Angle:
+      return base::Angle{stored};
+    case SizeType::Ratio:
+      return base::Ratio{stored};
+    case SizeType::Count:
+      break;
+  }
+  return stored;
+}
+
 base::Error sizeError(const std::string& where, const std::string& key,
                       std::map<std::string, base::Fact> facts) {
   return {base::ErrorCode::BadInput, {key, std::move(facts)}, where};

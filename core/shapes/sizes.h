@@ -87,6 +87,9 @@ inline constexpr const char* kBackEnd = "back, where the front begins";
 std::optional<base::Error> checkPixels(std::int64_t total, const std::string& lengthField, Length length,
                                        Length pitch);
 
+/// A stored size as a message shows it: a length, an angle, a share or a number.
+base::Fact sizeFact(const SizeInfo& size, std::int64_t stored);
+
 base::Error sizeError(const std::string& where, const std::string& key,
                       std::map<std::string, base::Fact> facts = {});
 

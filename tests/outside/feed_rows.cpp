@@ -6,9 +6,9 @@
 #include <Eigen/Dense>
 #include <cmath>
 #include <limits>
-#include <random>
 
 #include "core/propose/feed_plan.h"
+#include "tests/draw.h"
 #include "tests/outside/rows.h"
 
 namespace yw::checks {
@@ -18,20 +18,6 @@ namespace {
 using namespace yw::propose;
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
-
-/// Random figures that are the same everywhere: only the raw engine is used.
-class Draw {
- public:
-  explicit Draw(std::uint32_t seed) : engine_(seed) {}
-  int whole(int low, int high) {
-    return low + static_cast<int>(engine_() % static_cast<std::uint32_t>(high - low + 1));
-  }
-  double part(double low, double high) { return low + (high - low) * (engine_() / 4294967296.0); }
-  bool one(int in) { return whole(1, in) == 1; }
-
- private:
-  std::mt19937 engine_;
-};
 
 /// A pixel that draws `amps` whatever its volts, or one of resistors behind 7 V.
 circuit::Load pixel(bool resistor, double amps) {

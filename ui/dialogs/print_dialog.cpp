@@ -220,7 +220,7 @@ bool PrintDialog::laidOut() {
   const auto job = job_;
   if (!job) return true;
   if (!waitFor(this, tr("Laying out the sheets…"), job->progress)) {
-    reject();
+    layOut();  // what was stopped begins again, beside the dialog
     return false;
   }
   takeJob(job);

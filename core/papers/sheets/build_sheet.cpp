@@ -4,6 +4,7 @@
 #include "core/base/number_text.h"
 #include "core/papers/level_table.h"
 #include "core/papers/sheets/prop_drawing.h"
+#include "core/shapes/sizes.h"
 #include "core/shapes/stock.h"
 #include "core/takeoff/cutting.h"
 
@@ -27,20 +28,6 @@ std::string massOf(const Digest& d, double kilograms) {
   return base::text(Fact{base::Mass{std::llround(kilograms * 1e6)}}, d.units);
 }
 
-Fact sizeFact(const shapes::SizeInfo& size, std::int64_t stored) {
-  switch (size.type) {
-    case shapes::SizeType::Length:
-      return base::Length{stored};
-    case shapes::SizeType::Angle:
-      return base::Angle{stored};
-    case shapes::SizeType::Ratio:
-      return base::Ratio{stored};
-    case shapes::SizeType::Count:
-      break;
-  }
-  return stored;
-}
-
 /// What the person asked for, as the form says it.
 Lines askedLines(const Digest& d, const yard::Prop& prop) {
   Lines lines;
@@ -52,7 +39,8 @@ Lines askedLines(const Digest& d, const yard::Prop& prop) {
     if (size.name == "hole_spacing" && (own == prop.sizes.end() ? size.usual : own->second) == 0)
       continue;  // drilled to the pitch, which stands there
     lines.emplace_back(
-        size.label, base::text(sizeFact(size, own == prop.sizes.end() ? size.usual : own->second), d.units));
+        size.label,
+        base::text(shapes::sizeFact(size, own == prop.sizes.end() ? size.usual : own->second), d.units));
   }
   for (const shapes::ChoiceInfo& choice : kind->choices) {
     if (!shapes::counts(choice.needs, *kind, prop)) continue;

@@ -4,23 +4,11 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <random>
+
+#include "tests/draw.h"
 
 namespace yw::propose {
 namespace {
-
-/// Random figures that are the same everywhere: only the raw engine is used.
-class Draw {
- public:
-  explicit Draw(std::uint32_t seed) : engine_(seed) {}
-  int whole(int low, int high) {
-    return low + static_cast<int>(engine_() % static_cast<std::uint32_t>(high - low + 1));
-  }
-  double part(double low, double high) { return low + (high - low) * (engine_() / 4294967296.0); }
-
- private:
-  std::mt19937 engine_;
-};
 
 struct Kind {
   double ohmsPerMetre, most, fixed, perMetre;
