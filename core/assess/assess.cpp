@@ -66,6 +66,8 @@ bool sameRecord(const yard::Yard& a, const yard::Yard& b, Id id) {
 }
 
 void makeShapes(Assessment& out, const Assessment* old) {
+  std::vector<Id> ids;
+  std::vector<const yard::Prop*> props;
   for (const auto& [id, prop] : yard::all<yard::Prop>(out.yard)) {
     if (old != nullptr && sameRecord(out.yard, old->yard, id)) {
       if (const auto it = old->shapes.find(id); it != old->shapes.end()) {
@@ -77,12 +79,15 @@ void makeShapes(Assessment& out, const Assessment* old) {
         continue;
       }
     }
-    auto made = shapes::make(*prop);
-    if (made)
-      out.shapes.emplace(id, std::make_shared<const shapes::Shape>(std::move(*made)));
-    else
-      out.shapeErrors.emplace(id, std::move(made.error()));
+    ids.push_back(id);
+    props.push_back(prop);
   }
+  auto made = shapes::makeAll(props);
+  for (std::size_t i = 0; i < made.size(); ++i)
+    if (made[i])
+      out.shapes.emplace(ids[i], std::make_shared<const shapes::Shape>(std::move(*made[i])));
+    else
+      out.shapeErrors.emplace(ids[i], std::move(made[i].error()));
 }
 
 bool sameGround(const yard::Yard& yard, const routes::Ground& ground) {

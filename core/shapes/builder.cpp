@@ -12,17 +12,16 @@ namespace yw::shapes {
 ShapeBuilder::ShapeBuilder(std::int64_t pixels) {
   shape_.pixels.reserve(static_cast<std::size_t>(pixels));
   shape_.hop.reserve(static_cast<std::size_t>(pixels));
+  constexpr std::size_t kUsual = 16;  // of what most kinds have: fewer allocations on the way there
+  shape_.rows.reserve(kUsual);
+  shape_.joints.reserve(kUsual);
+  shape_.parts.reserve(kUsual);
+  shape_.frame.reserve(kUsual);
+  shape_.cuts.reserve(kUsual);
 }
 
 void ShapeBuilder::startRow(std::string name) {
   shape_.rows.push_back({std::move(name), count() + 1, count()});
-}
-
-void ShapeBuilder::add(Vec3 at) { addByWire(at, 0.0); }
-
-void ShapeBuilder::addByWire(Vec3 at, double wire) {
-  if (!shape_.pixels.empty()) shape_.hop.push_back(std::max(wire, base::distance(shape_.pixels.back(), at)));
-  shape_.pixels.push_back(at);
 }
 
 void ShapeBuilder::endRow(std::string landmark) {
@@ -36,18 +35,6 @@ void ShapeBuilder::part(std::string name, std::int64_t first, std::int64_t last)
 
 void ShapeBuilder::part(std::string name, std::vector<yard::Range> ranges) {
   if (!ranges.empty()) shape_.parts.push_back({std::move(name), std::move(ranges)});
-}
-
-void ShapeBuilder::part(std::string name, const std::function<bool(Vec3)>& belongs) {
-  NamedRanges part{std::move(name), {}};
-  for (std::int64_t k = 1; k <= count(); ++k) {
-    if (!belongs(shape_.pixels[static_cast<std::size_t>(k - 1)])) continue;
-    if (!part.ranges.empty() && part.ranges.back().last == k - 1)
-      part.ranges.back().last = k;
-    else
-      part.ranges.push_back({k, k});
-  }
-  if (!part.ranges.empty()) shape_.parts.push_back(std::move(part));
 }
 
 void ShapeBuilder::footprintBox(double left, double front, double right, double back) {
@@ -168,13 +155,11 @@ double meanHeight(const std::vector<Vec3>& pixels) {
 }  // namespace
 
 Shape ShapeBuilder::finish(std::string inLandmark, std::string outLandmark) {
-  double left = 0, right = 0, top = 0;
-  bool first = true;
-  const auto widen = [&](Vec3 p) {
-    left = first ? p.x : std::min(left, p.x);
-    right = first ? p.x : std::max(right, p.x);
-    top = first ? p.z : std::max(top, p.z);
-    first = false;
+  double left = shape_.pixels.front().x, right = left, top = shape_.pixels.front().z;
+  const auto widen = [&](const Vec3& p) {
+    left = std::min(left, p.x);
+    right = std::max(right, p.x);
+    top = std::max(top, p.z);
   };
   for (const Vec3& p : shape_.pixels) widen(p);
   for (const auto& line : shape_.frame)

@@ -1,5 +1,6 @@
 #pragma once
-#include <functional>
+#include <algorithm>
+#include <concepts>
 #include <string>
 #include <utility>
 #include <vector>
@@ -15,9 +16,13 @@ class ShapeBuilder {
 
   void startRow(std::string name);
   /// The next pixel; its wire runs straight from the one before.
-  void add(Vec3 at);
+  void add(Vec3 at) { addByWire(at, 0.0); }
   /// The next pixel; the wire to it follows the structure for `wire` metres (taken if longer than straight).
-  void addByWire(Vec3 at, double wire);
+  void addByWire(Vec3 at, double wire) {
+    if (!shape_.pixels.empty())
+      shape_.hop.push_back(std::max(wire, base::distance(shape_.pixels.back(), at)));
+    shape_.pixels.push_back(at);
+  }
   /// Ends the row with a joint, e.g. `strip 3, top`.
   void endRow(std::string landmark);
 
@@ -28,8 +33,22 @@ class ShapeBuilder {
   /// A named part of the pixels first..last; an empty range adds nothing.
   void part(std::string name, std::int64_t first, std::int64_t last);
   void part(std::string name, std::vector<yard::Range> ranges);
-  /// A named part of all pixels that `belongs` is true for, as few ranges as they make.
-  void part(std::string name, const std::function<bool(Vec3)>& belongs);
+  /// A named part of all pixels that `belongs(Vec3)` is true for, as few ranges as they make.
+  template <class Belongs>
+  requires std::predicate<Belongs, Vec3>
+  void part(std::string name, Belongs&& belongs) {
+    std::vector<yard::Range> ranges;
+    for (std::int64_t k = 1; k <= count(); ++k)
+      if (belongs(pixel(k))) extend(ranges, k);
+    part(std::move(name), std::move(ranges));
+  }
+  /// `parts` named parts: a pixel is in the one that `number(Vec3)` says, from 0; `name(number)`.
+  template <class Number, class Name>
+  void partsBy(std::int64_t parts, Number&& number, Name&& name) {
+    std::vector<std::vector<yard::Range>> all(static_cast<std::size_t>(parts));
+    for (std::int64_t k = 1; k <= count(); ++k) extend(all[static_cast<std::size_t>(number(pixel(k)))], k);
+    for (std::int64_t p = 0; p < parts; ++p) part(name(p), std::move(all[static_cast<std::size_t>(p)]));
+  }
 
   void frameLine(std::vector<Vec3> line) { shape_.frame.push_back(std::move(line)); }
   void footprint(std::vector<Vec2> outline) { shape_.footprint = std::move(outline); }
@@ -64,6 +83,14 @@ class ShapeBuilder {
   Shape finish(std::string inLandmark, std::string outLandmark);
 
  private:
+  /// One pixel more, the numbers rising.
+  static void extend(std::vector<yard::Range>& ranges, std::int64_t pixel) {
+    if (!ranges.empty() && ranges.back().last == pixel - 1)
+      ranges.back().last = pixel;
+    else
+      ranges.push_back({pixel, pixel});
+  }
+
   Shape shape_;
   std::vector<std::string> kept_;  ///< stocks that are in parts kept as they are
 };

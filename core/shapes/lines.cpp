@@ -7,13 +7,27 @@
 
 namespace yw::shapes {
 
+const std::vector<Vec2>& circlePoints() {
+  static const std::vector<Vec2> all = [] {
+    std::vector<Vec2> points;
+    for (int i = 0; i <= 48; ++i) points.push_back({std::cos(kPi * i / 24), std::sin(kPi * i / 24)});
+    return points;
+  }();
+  return all;
+}
+
 Vec3 Arc::at(double angle) const {
   return {centre.x + radius * std::cos(angle), centre.y, centre.z + radius * std::sin(angle)};
 }
 
 std::vector<Vec3> Arc::line() const {
-  const int steps = std::max(2, static_cast<int>(std::ceil(std::abs(to - from) / (kPi / 24))));
   std::vector<Vec3> points;
+  if (from == 0 && to == 2 * kPi) {
+    for (const Vec2 on : circlePoints())
+      points.push_back({centre.x + radius * on.x, centre.y, centre.z + radius * on.y});
+    return points;
+  }
+  const int steps = std::max(2, static_cast<int>(std::ceil(std::abs(to - from) / (kPi / 24))));
   for (int i = 0; i <= steps; ++i) points.push_back(at(from + (to - from) * i / steps));
   return points;
 }

@@ -8,6 +8,9 @@
 
 namespace yw::shapes {
 
+/// The circle of radius 1 for drawing: 49 points anticlockwise from (1, 0), which the last one is again.
+const std::vector<Vec2>& circlePoints();
+
 /// Part of a circle in the front plane (y constant); angle 0 to the right, growing anticlockwise seen from
 /// the front.
 struct Arc {

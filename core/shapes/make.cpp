@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <numeric>
 
+#include "core/base/side_by_side.h"
 #include "core/shapes/kinds/kinds.h"
 #include "core/shapes/panel.h"
 #include "core/shapes/sizes.h"
@@ -80,9 +81,9 @@ std::optional<base::Error> checkChoices(const Kind& kind, const yard::Prop& prop
 }
 
 void fillUsual(const Kind& kind, yard::Prop& prop) {
-  for (const SizeInfo& size : kind.sizes) prop.sizes.emplace(size.name, size.usual);
+  for (const SizeInfo& size : kind.sizes) prop.sizes.try_emplace(size.name, size.usual);
   for (const ChoiceInfo& choice : kind.choices)
-    prop.choices.emplace(choice.name, choice.options.front().name);
+    prop.choices.try_emplace(choice.name, choice.options.front().name);
 }
 
 /// A tenth of a millimetre is forgiven: the mount gives more than that.
@@ -157,6 +158,14 @@ base::Result<Shape> make(const yard::Prop& prop) {
   auto shape = kind->make(complete);
   if (shape) describePitch(*shape, asked, hole, onMount);
   return shape;
+}
+
+std::vector<base::Result<Shape>> makeAll(const std::vector<const yard::Prop*>& props) {
+  constexpr std::size_t kWorthThreads = 16;  // a thread starts in the time of a few props
+  std::vector<base::Result<Shape>> all(props.size());
+  base::sideBySide(props.size(), props.size() >= kWorthThreads,
+                   [&](std::size_t i) { all[i] = make(*props[i]); });
+  return all;
 }
 
 std::optional<base::Error> unbuildable(const Shape& shape) {

@@ -1,7 +1,5 @@
 #include "core/shapes/panel.h"
 
-#include <cmath>
-
 #include "core/shapes/sizes.h"
 
 namespace yw::shapes {
@@ -46,16 +44,9 @@ void addColumnParts(ShapeBuilder& build, const Panel& panel, double pitch) {
   constexpr std::int64_t kMost = 500;  // a part a column is no help beyond
   if (panel.cols > kMost) return;
   const double left = -static_cast<double>(panel.cols - 1) * pitch / 2;
-  std::vector<std::vector<yard::Range>> columns(static_cast<std::size_t>(panel.cols));
-  for (std::int64_t k = 1; k <= build.count(); ++k) {
-    auto& ranges = columns[static_cast<std::size_t>(std::llround((build.pixel(k).x - left) / pitch))];
-    if (!ranges.empty() && ranges.back().last == k - 1)
-      ranges.back().last = k;
-    else
-      ranges.push_back({k, k});
-  }
-  for (std::size_t c = 0; c < columns.size(); ++c)
-    build.part("column " + std::to_string(c + 1) + " from the left", std::move(columns[c]));
+  build.partsBy(
+      panel.cols, [&](const Vec3& p) { return static_cast<std::int64_t>((p.x - left) / pitch + 0.5); },
+      [](std::int64_t c) { return "column " + std::to_string(c + 1) + " from the left"; });
 }
 
 }  // namespace

@@ -169,6 +169,9 @@ inline constexpr std::int64_t kMostPixels = 200'000;
 /// unknown kind, size or choice, out of range, contradictory sizes, zero pixels, too many pixels.
 base::Result<Shape> make(const yard::Prop& prop);
 
+/// The same of each of them, on every core where they are many; in their order.
+std::vector<base::Result<Shape>> makeAll(const std::vector<const yard::Prop*>& props);
+
 /// Of the warnings of a shape that can be drawn the one that says it cannot be built as it is: a topper too
 /// small for its strips. A form refuses to make a prop so; a yard that has one keeps it, with the warning.
 std::optional<base::Error> unbuildable(const Shape& shape);

@@ -86,12 +86,17 @@ double weightOf(const std::vector<Cut>& cuts) {
 
 std::vector<Stored> storedByStock(const std::vector<Cut>& cuts, const std::vector<std::string>& without) {
   std::vector<Stored> all;
+  std::vector<const Stock*> stockOf;
+  for (const Cut& cut : cuts) stockOf.push_back(findStock(cut.stock));
   for (const Stock& stock : stocks()) {
-    if (std::find(without.begin(), without.end(), stock.what) != without.end()) continue;
+    if (std::find(stockOf.begin(), stockOf.end(), &stock) == stockOf.end() ||
+        std::find(without.begin(), without.end(), stock.what) != without.end())
+      continue;
     std::int64_t pieces = 0;
     double length = 0, width = 0, whole = 0;
-    for (const Cut& cut : cuts) {
-      if (cut.stock != stock.what) continue;
+    for (std::size_t c = 0; c < cuts.size(); ++c) {
+      if (stockOf[c] != &stock) continue;
+      const Cut& cut = cuts[c];
       const double each = base::metres(cut.length).si;
       const double most =
           stock.length && !stock.width && !stock.coiled ? base::metres(stock.length).si : each;
@@ -101,7 +106,6 @@ std::vector<Stored> storedByStock(const std::vector<Cut>& cuts, const std::vecto
       width = std::max(width, base::metres(cut.width).si);
       whole += each * static_cast<double>(cut.pieces);
     }
-    if (pieces == 0) continue;
     const double n = static_cast<double>(pieces);
     double sides[3];
     std::string how = ", bundled";

@@ -9,12 +9,19 @@ constexpr double kPipe = 1.050 * kInch;  // outside of 3/4 in plastic pipe (cond
 
 /// Two straight legs with a half circle on top.
 struct Hoop {
-  double radius, leg, y;
+  double radius, leg;
   double length() const { return 2 * leg + kPi * radius; }
   Vec3 at(double along) const {
-    if (along <= leg) return {-radius, y, along};
-    if (along >= leg + kPi * radius) return {radius, y, length() - along};
-    return Arc{{0, y, leg}, radius, 0, 0}.at(kPi - (along - leg) / radius);
+    if (along <= leg) return {-radius, 0, along};
+    if (along >= leg + kPi * radius) return {radius, 0, length() - along};
+    return Arc{{0, 0, leg}, radius, 0, 0}.at(kPi - (along - leg) / radius);
+  }
+  /// Its pixels from the left foot to the right one; what is spare is shared by the two feet.
+  std::vector<Vec3> pixels(std::int64_t count, double pitch) const {
+    std::vector<Vec3> points;
+    const double first = (length() - static_cast<double>(count - 1) * pitch) / 2;
+    for (std::int64_t k = 0; k < count; ++k) points.push_back(at(first + static_cast<double>(k) * pitch));
+    return points;
   }
   std::vector<Vec3> line() const {
     std::vector<Vec3> points;
@@ -23,34 +30,39 @@ struct Hoop {
   }
 };
 
-void addHoop(ShapeBuilder& build, const Hoop& hoop, std::int64_t pixels, double pitch, bool toRight,
-             std::int64_t number) {
+/// One hoop `y` behind the middle of the tunnel; `pixels` and `line` as one at its middle has them.
+void addHoop(ShapeBuilder& build, const std::vector<Vec3>& pixels, std::vector<Vec3> line, double y,
+             bool toRight, std::int64_t number) {
   const std::string name = "hoop " + std::to_string(number);
   const std::int64_t first = build.count() + 1;
-  const double spare = hoop.length() - static_cast<double>(pixels - 1) * pitch;  // shared by the two feet
   build.startRow(name + (toRight ? ", left to right" : ", right to left"));
-  for (std::int64_t k = 0; k < pixels; ++k)
-    build.add(hoop.at(spare / 2 + static_cast<double>(toRight ? k : pixels - 1 - k) * pitch));
+  for (std::size_t k = 0; k < pixels.size(); ++k) {
+    const Vec3& at = pixels[toRight ? k : pixels.size() - 1 - k];
+    build.add({at.x, y, at.z});
+  }
   build.endRow(name + (toRight ? ", right foot" : ", left foot"));
   build.part(name, first, build.count());
-  build.frameLine(hoop.line());
+  for (Vec3& at : line) at.y = y;
+  build.frameLine(std::move(line));
 }
 
 base::Result<Shape> makeHoopTunnel(const yard::Prop& prop) {
   const Sizes size(prop);
   const std::int64_t hoops = size.count("hoops");
   const double radius = size.metres("radius"), leg = size.metres("leg"), gap = size.metres("hoop_gap");
-  const double pitch = size.metres("pitch"), length = Hoop{radius, leg, 0}.length();
+  const double pitch = size.metres("pitch"), length = Hoop{radius, leg}.length();
   const std::int64_t each = countEndToEnd(length, pitch);
   if (auto error = checkPixels(each * hoops, "radius", base::toLength({length}), size.length("pitch")))
     return tl::unexpected(*error);
   const bool fromLeft = size.chosen("start", "left"), alternate = size.chosen("order", "alternate");
   const double deep = gap * static_cast<double>(hoops - 1);
   ShapeBuilder build(each * hoops);
+  const Hoop hoop{radius, leg};
+  const std::vector<Vec3> pixels = hoop.pixels(each, pitch), line = hoop.line();
   bool toRight = fromLeft;
   for (std::int64_t k = 0; k < hoops; ++k) {
     toRight = fromLeft != (alternate && k % 2 == 1);
-    addHoop(build, {radius, leg, -deep / 2 + gap * static_cast<double>(k)}, each, pitch, toRight, k + 1);
+    addHoop(build, pixels, line, -deep / 2 + gap * static_cast<double>(k), toRight, k + 1);
   }
   build.part("left half", [](Vec3 p) { return p.x < -1e-9; });
   build.part("right half", [](Vec3 p) { return p.x > 1e-9; });

@@ -24,6 +24,7 @@ struct HungLine {
   std::int64_t each;
   bool level;  ///< the bottoms line up; else every drop is alike
   std::vector<Ornament> ornaments;
+  std::vector<Vec2> ring = {};  ///< of each ornament, from its middle: x, z
 
   void hang(std::int64_t count) {
     // Without ends the first one hangs one spacing in; what is spare is shared by both ends.
@@ -45,10 +46,9 @@ void addOrnament(ShapeBuilder& build, const Ornament& o, const HungLine& h, std:
   const std::string name = "ornament " + std::to_string(number + 1);
   const std::int64_t first = build.count() + 1;
   build.startRow(name);
-  for (std::int64_t k = 0; k < h.each; ++k) {
-    const double turn = 2 * kPi * (static_cast<double>(k) + 0.5) / static_cast<double>(h.each);
-    build.addByWire({middle.x + radius * std::sin(turn), 0, middle.z + radius * std::cos(turn)},
-                    k == 0 ? wireBefore : 0.0);
+  for (const Vec2 from : h.ring) {
+    build.addByWire({middle.x + from.x, 0, middle.z + from.y}, wireBefore);
+    wireBefore = 0.0;
   }
   build.endRow(name + ", top");
   build.part(name, first, build.count());
@@ -118,6 +118,10 @@ base::Result<HungLine> hungLineOf(const yard::Prop& prop) {
         "height", "shape_hangs_in_the_ground",
         {{"height", size.length("height")}, {"least", base::toLength({h.sag + h.drop + h.diameter})}}));
   h.hang(count);
+  for (std::int64_t k = 0; k < h.each; ++k) {
+    const double turn = 2 * kPi * (static_cast<double>(k) + 0.5) / static_cast<double>(h.each);
+    h.ring.push_back({h.diameter / 2 * std::sin(turn), h.diameter / 2 * std::cos(turn)});
+  }
   return h;
 }
 

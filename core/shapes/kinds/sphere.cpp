@@ -1,8 +1,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/shapes/builder.h"
 #include "core/shapes/kinds/kinds.h"
+#include "core/shapes/lines.h"
 #include "core/shapes/sizes.h"
 
 namespace yw::shapes {
@@ -34,9 +34,8 @@ void addLatitude(ShapeBuilder& build, const Latitude& ring, double centre, std::
   const std::int64_t first = build.count() + 1;
   build.startRow(name);
   std::vector<Vec3> line;
-  for (int i = 0; i <= 48; ++i)
-    line.push_back(
-        {ring.radius * std::sin(kPi * i / 24), -ring.radius * std::cos(kPi * i / 24), centre + ring.z});
+  for (const Vec2 on : circlePoints())
+    line.push_back({ring.radius * on.y, -ring.radius * on.x, centre + ring.z});
   build.frameLine(std::move(line));
   for (std::int64_t k = 0; k < ring.pixels; ++k) {
     const double turn = 2 * kPi * (static_cast<double>(k) + 0.5) / static_cast<double>(ring.pixels);

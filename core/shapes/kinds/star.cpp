@@ -85,11 +85,13 @@ void addLevel(ShapeBuilder& build, const Star& star, const Level& level, double 
 /// front.
 void addPointParts(ShapeBuilder& build, const Star& star) {
   const auto n = static_cast<double>(star.points);
-  for (std::int64_t tip = 0; tip < star.points; ++tip)
-    build.part("point " + std::to_string(tip + 1), [&](Vec3 p) {
-      const double turn = std::atan2(p.x, p.z - star.centreHeight) / (2 * kPi) * n;
-      return (static_cast<std::int64_t>(std::floor(turn + 0.5 + 1e-9)) + star.points) % star.points == tip;
-    });
+  build.partsBy(
+      star.points,
+      [&](const Vec3& p) {
+        const double turn = std::atan2(p.x, p.z - star.centreHeight) / (2 * kPi) * n;
+        return (static_cast<std::int64_t>(std::floor(turn + 0.5 + 1e-9)) + star.points) % star.points;
+      },
+      [](std::int64_t tip) { return "point " + std::to_string(tip + 1); });
 }
 
 base::Result<std::vector<Level>> levelsOf(const yard::Prop& prop, const Star& star, std::int64_t faces) {
