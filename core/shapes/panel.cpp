@@ -1,5 +1,7 @@
 #include "core/shapes/panel.h"
 
+#include <cmath>
+
 #include "core/shapes/sizes.h"
 
 namespace yw::shapes {
@@ -45,7 +47,7 @@ void addColumnParts(ShapeBuilder& build, const Panel& panel, double pitch) {
   if (panel.cols > kMost) return;
   const double left = -static_cast<double>(panel.cols - 1) * pitch / 2;
   build.partsBy(
-      panel.cols, [&](const Vec3& p) { return static_cast<std::int64_t>((p.x - left) / pitch + 0.5); },
+      panel.cols, [&](const Vec3& p) { return std::llround((p.x - left) / pitch); },
       [](std::int64_t c) { return "column " + std::to_string(c + 1) + " from the left"; });
 }
 

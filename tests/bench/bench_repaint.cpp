@@ -115,7 +115,7 @@ void compareMostDots() {
   yard::Prop panel = shapes::usualProp("mesh_panel");
   const auto shape = shapes::make(panel);
   if (!shape) return;
-  const double wide = base::metres((*shape)->width).si, high = base::metres((*shape)->height).si;
+  const double wide = base::metres(shape->width).si, high = base::metres(shape->height).si;
   constexpr int kAcross = 9, kRows = 6;
   for (int i = 0; i < kAcross * kRows; ++i) {
     panel.name = "Panel " + std::to_string(i + 1);
