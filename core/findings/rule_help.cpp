@@ -137,11 +137,11 @@ double ampsThrough(const assess::Assessment& a, Id gate) {
   return feed == a.limit.feeds.end() ? 0.0 : feed->second.amps;
 }
 
-Id supplyOfPort(const assess::Assessment& a, Id portId) {
-  const Port* port = find<Port>(a.yard, portId);
+Id supplyOfPort(const Yard& yard, Id portId) {
+  const Port* port = find<Port>(yard, portId);
   if (!port) return {};
-  const auto* controller = find<Controller>(a.yard, port->owner);
-  const auto* receiver = find<Receiver>(a.yard, port->owner);
+  const auto* controller = find<Controller>(yard, port->owner);
+  const auto* receiver = find<Receiver>(yard, port->owner);
   const std::vector<PowerSection>* sections = controller ? &controller->sections
                                               : receiver ? &receiver->sections
                                                          : nullptr;

@@ -32,7 +32,8 @@ const yard::Product* productAt(const assess::Assessment& a, const circuit::RunLa
 Id productIdAt(const assess::Assessment& a, const circuit::RunLayout& layout, std::size_t place);
 
 /// Supply behind a port's power section; none if not said.
-Id supplyOfPort(const assess::Assessment& a, Id port);
+Id supplyOfPort(const yard::Yard& yard, Id port);
+inline Id supplyOfPort(const assess::Assessment& a, Id port) { return supplyOfPort(a.yard, port); }
 
 /// A at the brightness limit through a port, a fuse position or a feed; 0 where nothing is plugged in.
 double ampsThrough(const assess::Assessment& a, Id gate);

@@ -23,7 +23,7 @@ const std::vector<Rule>& rules() {
        verdicts::sectionAmps},
       {"fuse_and_wire", "Fuse larger than its wire may be", "core/findings/rules/fuse_and_wire.cpp",
        "the wire's and connector's limit; NEC 240.4 principle", "fault", "right_fuse", verdicts::fuseAndWire},
-      {"fuse_load", "Fuse close to its rating", "core/findings/rules/fuse_load.cpp",
+      {"fuse_load", "Fuse and its load", "core/findings/rules/fuse_load.cpp",
        "blade fuses last at up to 75 % of their rating at 25 °C (fuse makers' selection guide)",
        "brightness limit", "right_fuse", verdicts::fuseLoad},
       {"fuse_opens_at_full_white", "Fuse opens at full white",

@@ -241,8 +241,10 @@ class PortsPlanner {
             length += cable->second.length();
         if (run.items[static_cast<std::size_t>(i)].kind == RunItemKind::Stretch) break;
       }
+      const bool rehung = std::any_of(run.items.begin(), run.items.end(),
+                                      [&](const RunItem& item) { return a_.wiredIn.contains(item.prop); });
       out_.steps.push_back({id,
-                            {"plan_port",
+                            {rehung ? "plan_port_rehung" : "plan_port",
                              {{"port", labelOf(after->yard, run.port)},
                               {"pixels", pixels},
                               {"props", props},

@@ -70,6 +70,10 @@ bool cures(const findings::Report& before, const findings::Report& after, const 
   return true;
 }
 
+std::int64_t closeIn(const findings::Report& report) {
+  return findings::countOf(report, findings::Severity::CloseToLimit);
+}
+
 /// Without margins a report cannot say that a run may go low, so a remedy would seem to cure that always.
 bool judgesMargins(const findings::Report& report, const findings::Finding& finding) {
   return finding.severity >= findings::Severity::CloseToLimit &&
@@ -90,12 +94,16 @@ std::optional<Proposal> remedy(const assess::AssessmentPtr& assessment, const fi
     if (tries++ == kMostTries) break;
     const assess::AssessmentPtr after =
         assess::assess(edit::apply(assessment->yard, candidate.change), assessment);
-    if (!cures(report, findings::report(*after), finding)) continue;
+    findings::Report then = findings::report(*after);
+    if (!cures(report, then, finding)) continue;
     // What the spreads leave is asked last: it takes longest.
     if (judgesMargins(report, finding)) {
       assess::margins(*after);
-      if (!cures(report, findings::report(*after), finding)) continue;
+      then = findings::report(*after);
+      if (!cures(report, then, finding)) continue;
     }
+    const std::int64_t close = closeIn(then) - closeIn(report);
+    if (close > 0) candidate.effect = {"remedy_brings_close", {{"count", close}}};
     return std::move(candidate);
   }
   return {};

@@ -11,7 +11,7 @@ namespace yw::propose {
 struct Proposal {
   edit::Change change;
   base::Message sentence;  ///< `Feed pixel 192 from K1, fuse position 4, 46 ft of 14 AWG`
-  base::Message effect;    ///< `lowest 11.1 V` …
+  base::Message effect;    ///< what else comes of it: findings that are close to a limit; empty: nothing
 };
 
 /// A remedy for the finding, tried on a copy: offered only if it removes the finding and adds none as grave.

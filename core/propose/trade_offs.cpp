@@ -16,7 +16,7 @@ using namespace yw::yard;
 namespace {
 
 using Stop = std::atomic<bool>;
-using Begins = std::function<void()>;
+using Begins = std::function<void(std::size_t, std::size_t)>;
 
 /// Of the controller in a box that is tried.
 constexpr std::int64_t kMoreBoxPorts = 8;
@@ -98,9 +98,9 @@ void takeHarderWhereCheaper(const assess::AssessmentPtr& from, std::vector<Trade
   }
 }
 
-bool goesOn(const Stop& stop, const Begins& begins) {
+bool goesOn(const Stop& stop, const Begins& begins, const std::vector<TradeOffRow>& made, std::size_t all) {
   if (stop) return false;
-  if (begins) begins();
+  if (begins) begins(made.size() + 1, all);
   return true;
 }
 
@@ -111,7 +111,7 @@ std::vector<TradeOffRow> brightness(const assess::AssessmentPtr& a, Id, const St
   for (const double percent : {20, 30, 40, 50, 60, 80, 100}) limits.insert(base::toRatio(percent / 100.0));
   std::vector<TradeOffRow> rows;
   for (const base::Ratio limit : limits) {
-    if (!goesOn(stop, begins)) break;
+    if (!goesOn(stop, begins, rows, limits.size())) break;
     edit::Editor editor(a->yard);
     editor.update<Settings>(settingsId(a->yard), [&](Settings& s) { s.brightnessLimit = limit; });
     auto planned = rowOf(a, editor, kParts, stop);
@@ -135,7 +135,7 @@ std::vector<TradeOffRow> frames(const assess::AssessmentPtr& a, Id, const Stop& 
   for (const std::int64_t each : {20, 25, 30, 40, 50, 60}) rates.insert(base::Frequency{each * 1000});
   std::vector<TradeOffRow> rows;
   for (const base::Frequency rate : rates) {
-    if (!goesOn(stop, begins)) break;
+    if (!goesOn(stop, begins, rows, rates.size())) break;
     edit::Editor editor(a->yard);
     editor.update<Settings>(settingsId(a->yard), [&](Settings& s) { s.frameRate = rate; });
     auto planned = rowOf(a, editor, kParts, stop);
@@ -170,12 +170,12 @@ base::Vec2 farthestProp(const Yard& yard, const assess::Assessment& a) {
 }
 
 std::vector<TradeOffRow> boxes(const assess::AssessmentPtr& a, Id, const Stop& stop, const Begins& begins) {
-  constexpr std::int64_t kMore = 2;
+  constexpr std::size_t kMore = 2;
   std::vector<TradeOffRow> rows;
   edit::Editor editor(a->yard);
   auto with = a;
-  for (std::int64_t more = 0; more <= kMore; ++more) {
-    if (!goesOn(stop, begins)) break;
+  for (std::size_t more = 0; more <= kMore; ++more) {
+    if (!goesOn(stop, begins, rows, kMore + 1)) break;
     std::set<std::string> parts = kParts;
     if (more > 0) {
       Box box;
@@ -233,8 +233,9 @@ std::vector<TradeOffRow> volts(const assess::AssessmentPtr& a, Id subject, const
   const Id product = prop ? productIdOf(a->yard, *prop) : mostUsed(*a);
   std::vector<TradeOffRow> rows;
   if (!find<Product>(a->yard, product)) return rows;
-  for (const auto& [voltage, id] : alternatives(a->yard, product)) {
-    if (!goesOn(stop, begins)) break;
+  const auto choices = alternatives(a->yard, product);
+  for (const auto& [voltage, id] : choices) {
+    if (!goesOn(stop, begins, rows, choices.size())) break;
     edit::Editor editor(a->yard);
     if (id != product) {
       std::set<Id> changed;

@@ -31,14 +31,15 @@ struct TradeOffRow {
 struct TradeOff {
   const char* key;  ///< `brightness`; wordings trade_off_<key> and trade_off_part_<key>
   std::vector<TradeOffRow> (*rows)(const assess::AssessmentPtr& assessment, Id subject,
-                                   const std::atomic<bool>& stop, const std::function<void()>& begins);
+                                   const std::atomic<bool>& stop,
+                                   const std::function<void(std::size_t, std::size_t)>& begins);
 };
 
 /// brightness: 20 to 100 % and the yard's own. frames: 20 to 60 a second and the yard's own. boxes: as many
 /// as there are and up to two more, each with a controller, put where they save most. volts: the subject
 /// prop, or without one all props of the most used pixel, with a pixel of the same colors and spacing of
 /// other volts. `stop` ends it with the rows that are whole; `begins` (may be empty) is told of each row as
-/// it begins.
+/// it begins: which one, of how many.
 std::span<const TradeOff> tradeOffs();
 const TradeOff* findTradeOff(std::string_view key);
 

@@ -157,6 +157,11 @@ void CanvasView::fitAll() {
   allShown_ = whereItLooks();
 }
 
+void CanvasView::widenToAll() {
+  const QRectF seen = viewportTransform().inverted().mapRect(QRectF(viewport()->rect()));
+  fit(seen.united(canvas_->extentOfAll()), 0.0);
+}
+
 CanvasView::Where CanvasView::whereItLooks() const {
   return {look_.scale, horizontalScrollBar()->value(), verticalScrollBar()->value()};
 }

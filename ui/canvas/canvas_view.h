@@ -49,6 +49,8 @@ class CanvasView : public QGraphicsView {
   void zoomIn();
   void zoomOut();
   void fitAll();
+  /// What is seen now stays in view, and all there is comes into it.
+  void widenToAll();
   void fitSelection();
   static constexpr double kMargin = 40.0;  ///< logical pixels
   /// `foot`: kept free below, beyond the margin.

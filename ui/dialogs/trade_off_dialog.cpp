@@ -129,17 +129,20 @@ void TradeOffDialog::workOut() {
   setWorking(true);
   background_.run(
       [this, job] {
-        int line = 0;
-        job->rows = job->what->rows(job->from, job->subject, job->stop, [this, &line] {
-          QMetaObject::invokeMethod(
-              this,
-              [this, now = ++line] {
-                if (working_) said_->setText(tr("Working out line %1…").arg(now));
-              },
-              Qt::QueuedConnection);
-        });
+        job->rows =
+            job->what->rows(job->from, job->subject, job->stop, [this](std::size_t line, std::size_t all) {
+              QMetaObject::invokeMethod(
+                  this, [this, line, all] { begun(line, all); }, Qt::QueuedConnection);
+            });
       },
       [this, job] { finished(job); });
+}
+
+void TradeOffDialog::begun(std::size_t line, std::size_t all) {
+  if (!working_) return;
+  progress_->setRange(0, static_cast<int>(all));
+  progress_->setValue(static_cast<int>(line) - 1);
+  said_->setText(tr("Working out line %1 of %2…").arg(line).arg(all));
 }
 
 void TradeOffDialog::reject() {

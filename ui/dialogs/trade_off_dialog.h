@@ -39,6 +39,7 @@ class TradeOffDialog : public QDialog {
   };
   void setWorking(bool working);
   void clear(const QString& why);
+  void begun(std::size_t line, std::size_t all);
   void finished(const std::shared_ptr<Job>& job);
   void showRows();
   void pick(int row);

@@ -304,7 +304,13 @@ std::vector<base::Message> Document::open(Ready ready, const QString& path) {
 
 base::Result<void> Document::save(const QString& path) {
   const std::filesystem::path target(path.toStdString());
-  if (auto saved = file::save(yard(), target); !saved) return saved;
+  // A yard without a name takes that of its first file: sheets are headed by it.
+  edit::Editor named(yard());
+  if (filePath_.isEmpty() && yard::site(yard()).name.empty())
+    named.update<yard::Site>(yard::siteId(yard()),
+                             [&](yard::Site& site) { site.name = target.stem().string(); });
+  if (auto saved = file::save(named.yard(), target); !saved) return saved;
+  commit(named.finish(tr("Name the yard after its file").toStdString()));
   history_->markSaved();
   recovered_ = false;
   if (journal_) tell(journal_->reset(target, yard()));

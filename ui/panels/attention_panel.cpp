@@ -34,7 +34,9 @@ QString countsText(const findings::Report& report) {
   for (int i = 0; i < 4; ++i)
     if (counts[i])
       words << QStringLiteral("%1 %2").arg(severityWord(static_cast<findings::Severity>(i))).arg(counts[i]);
-  return words.isEmpty() ? AttentionPanel::tr("Nothing needs attention") : words.join(QStringLiteral(" · "));
+  if (!words.isEmpty()) return words.join(QStringLiteral(" · "));
+  return report.notWired.empty() ? AttentionPanel::tr("Nothing needs attention")
+                                 : AttentionPanel::tr("Nothing in what is wired needs attention");
 }
 
 const findings::Rule* ruleOf(const std::string& key) {

@@ -47,7 +47,11 @@ void TotalsBar::show() {
   const yard::Settings& settings = yard::settings(a->yard);
   const bool metric = settings.units == base::UnitSystem::Metric;
   QStringList parts;
-  parts << tr("%1 pixels").arg(number(static_cast<double>(a->totals.pixels), 0));
+  const QString pixels = number(static_cast<double>(a->totals.pixels), 0);
+  std::int64_t loose = 0;
+  for (const auto& [id, count] : a->unwired) loose += count;
+  parts << (loose > 0 ? tr("%1 pixels, %2 not wired").arg(pixels, number(static_cast<double>(loose), 0))
+                      : tr("%1 pixels").arg(pixels));
   parts
       << tr("%1 A at %2 %").arg(number(limit, 1), number(base::fraction(settings.brightnessLimit) * 100, 0));
   parts << tr("%1 A at full white").arg(number(full, 1));

@@ -35,6 +35,14 @@ void MainWindow::buildItemMenu() {
     yard_->setFocus();
   });
   add(menu, tr("Turn &round in its run\tT"), {}, "actionTurnRound", [this] { view().turnRoundSelected(); });
+  // What has nothing to work on is grey.
+  const auto offer = [this, menu] {
+    const bool any = !document_.selection().ids().empty();
+    for (QAction* action : menu->actions())
+      if (action->objectName() != QStringLiteral("actionFeed")) action->setEnabled(any);
+  };
+  connect(&document_.selection(), &Selection::changed, this, offer);
+  offer();
 }
 
 void MainWindow::find() {

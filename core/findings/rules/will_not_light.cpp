@@ -55,6 +55,10 @@ void willNotLight(const assess::Assessment& a, const Rule& rule, std::vector<Fin
                            : dark.unfed == dark.count ? "not_fed"
                                                       : "will_not_light";
     finding.advice = {"will_not_light_advice", {{"prop", label(a, finding.prop)}, {"pixel", finding.pixel}}};
+    const Port* port = run && run->portPower ? find<Port>(a.yard, run->port) : nullptr;
+    if (port && finding.sentence.key == "not_fed" && !supplyOfPort(a, run->port))
+      finding.advice = {"section_without_supply_advice",
+                        {{"section", port->section}, {"controller", label(a, port->owner)}}};
     out.push_back(std::move(finding));
   }
 }

@@ -103,6 +103,36 @@ Id runOf(const Case& c) {
   return {};
 }
 
+/// The run's port takes its power from a section that no supply feeds: one that stands in the same box would.
+void tryPowerOfSection(const assess::Assessment& a, Id runId, std::vector<Proposal>& out) {
+  const Run* run = find<Run>(a.yard, runId);
+  const Port* port = run && run->portPower ? find<Port>(a.yard, run->port) : nullptr;
+  if (!port || findings::supplyOfPort(a, run->port)) return;
+  const auto layout = a.layouts.find(runId);
+  if (layout == a.layouts.end() || layout->second->pixels.empty()) return;
+  const Product* product = findings::productAt(a, *layout->second, 0);
+  const auto* controller = find<Controller>(a.yard, port->owner);
+  const auto* receiver = find<Receiver>(a.yard, port->owner);
+  const Id box = controller ? controller->box : receiver ? receiver->box : Id{};
+  if (!product || !box) return;
+  for (const auto& [id, supply] : all<Supply>(a.yard)) {
+    if (supply->box != box || supply->voltage != product->voltage) continue;
+    edit::Editor editor(a.yard);
+    const auto give = [section = static_cast<std::size_t>(port->section - 1), supplyId = id](auto& owner) {
+      if (section < owner.sections.size()) owner.sections[section].supply = supplyId;
+    };
+    editor.update<Controller>(port->owner, give);
+    editor.update<Receiver>(port->owner, give);
+    Proposal proposal;
+    proposal.sentence = {"remedy_power_section",
+                         {{"section", port->section},
+                          {"controller", labelOf(a.yard, port->owner)},
+                          {"supply", labelOf(a.yard, id)}}};
+    proposal.change = editor.finish(base::text(proposal.sentence));
+    out.push_back(std::move(proposal));
+  }
+}
+
 }  // namespace
 
 std::vector<Proposal> feedRun(const Case& c) {
@@ -110,6 +140,7 @@ std::vector<Proposal> feedRun(const Case& c) {
   const Id run = runOf(c);
   const auto figure = c.a.limit.runs.find(run);
   if (figure == c.a.limit.runs.end()) return out;
+  if (c.finding.sentence.key == "not_fed") tryPowerOfSection(c.a, run, out);
   const std::int64_t worst =
       figure->second.noOperatingPoint ? figure->second.weakestPixel : figure->second.lowestPixel;
   tryFeeds(c.a, run, std::max<std::int64_t>(worst, 1), out);

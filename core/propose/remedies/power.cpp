@@ -65,18 +65,6 @@ std::vector<Proposal> smallerFuse(const Case& c) {
   return out;
 }
 
-namespace {
-
-Id supplyOfSection(const Yard& yard, const Port& port) {
-  const auto* controller = find<Controller>(yard, port.owner);
-  const auto* receiver = find<Receiver>(yard, port.owner);
-  const auto* sections = controller ? &controller->sections : receiver ? &receiver->sections : nullptr;
-  const auto index = static_cast<std::size_t>(port.section - 1);
-  return sections && port.section >= 1 && index < sections->size() ? (*sections)[index].supply : Id{};
-}
-
-}  // namespace
-
 void cutBetweenSupplies(const assess::Assessment& a, edit::Editor& editor) {
   struct Landing {
     Id run;
@@ -93,8 +81,7 @@ void cutBetweenSupplies(const assess::Assessment& a, edit::Editor& editor) {
     if (landing.run != run) {
       run = landing.run;
       const Run* record = find<Run>(editor.yard(), run);
-      const Port* port = record && record->portPower ? find<Port>(editor.yard(), record->port) : nullptr;
-      supply = port ? supplyOfSection(editor.yard(), *port) : Id{};
+      supply = record && record->portPower ? findings::supplyOfPort(editor.yard(), record->port) : Id{};
     }
     const Cable* feed = find<Cable>(editor.yard(), landing.feed);
     const auto* position = feed ? find<FusePosition>(editor.yard(), feed->from.record) : nullptr;

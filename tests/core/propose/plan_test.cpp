@@ -242,6 +242,28 @@ TEST(PortsOfYard, HangBarePropsOnPortsThatHoldThem) {
   EXPECT_TRUE(propose::planPortsOf(after).change.empty()) << "planned once, nothing to better";
 }
 
+// What a hand has hung already is changed only if the plan says so of it.
+TEST(PortsOfYard, SayWhatHangsAlreadyWhereTheyChangeIt) {
+  TestYard y;
+  y.set<yard::Run>(y.run, [](yard::Run& run) { run.port = {}; });  // pulled, but from no port
+  const Id loose = y.addProp("ring", "Second ring", at(4, 3));
+  const auto before = assessed(y);
+  const propose::YardPlan plan = propose::planPortsOf(before);
+  const Yard after = edit::apply(before->yard, plan.change);
+  bool said = false;
+  for (const propose::PlanStep& step : plan.steps) {
+    if (!step.reason.key.starts_with("plan_port")) continue;  // the feeds that the runs then need
+    const yard::Run* run = find<yard::Run>(after, step.subject);
+    ASSERT_TRUE(run);
+    const bool hung = std::any_of(run->items.begin(), run->items.end(),
+                                  [&](const yard::RunItem& item) { return item.prop && item.prop != loose; });
+    EXPECT_EQ(step.reason.key, hung ? "plan_port_rehung" : "plan_port");
+    EXPECT_EQ(base::text(step.reason).find('['), std::string::npos) << base::text(step.reason);
+    said = said || hung;
+  }
+  EXPECT_TRUE(said);
+}
+
 TEST(PortsOfYard, KeepARunThatIsKeptAndSayWhatIsOutOfReach) {
   TestYard y;
   y.e.add(KeepAsIs{y.run, "port"});
@@ -427,7 +449,11 @@ TEST(TradeOffs, ARowThatIsStoppedMidwayIsLeftOut) {
     const auto whole = what.rows(yard, {}, std::atomic<bool>{false}, {});
     std::atomic<bool> stop{false};
     std::size_t begun = 0;
-    const auto some = what.rows(yard, {}, stop, [&] { stop = ++begun == 2; });
+    const auto some = what.rows(yard, {}, stop, [&](std::size_t line, std::size_t all) {
+      EXPECT_EQ(line, ++begun);
+      EXPECT_LE(line, all);
+      stop = begun == 2;
+    });
     ASSERT_LE(some.size(), 1u) << what.key;
     // With all rows there, one above may have given it a cheaper plan.
     for (std::size_t i = 0; i < some.size(); ++i) {

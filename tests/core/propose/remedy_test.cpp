@@ -25,6 +25,9 @@ std::vector<RemedyCase> remedyCases() {
          y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.brightnessLimit = {450'000}; });
        },
        "14/2"},
+      {"will_not_light",
+       [](TestYard& y) { y.set<Controller>(y.controller, [](Controller& c) { c.sections[0].supply = {}; }); },
+       "Power section 1 of"},
       {"pink_white",
        [](TestYard& y) {
          y.addLongRun(y.ports[1], 6);
@@ -203,6 +206,15 @@ TEST(Remedy, RemovesItsFindingAndAddsNoneAsGrave) {
     EXPECT_EQ(says.find('['), std::string::npos) << says;
     const Yard after = edit::apply(before->yard, proposal->change);
     const assess::AssessmentPtr mended = assess::assess(after);
+    const auto close = [](const findings::Report& r) {
+      return findings::countOf(r, findings::Severity::CloseToLimit);
+    };
+    if (const auto more = close(findings::report(*mended)) - close(report); target->rule != "low_margin") {
+      EXPECT_EQ(proposal->effect.key.empty(), more <= 0) << c.rule;
+      if (more > 0) {
+        EXPECT_EQ(base::text(proposal->effect).find('['), std::string::npos) << base::text(proposal->effect);
+      }
+    }
     assess::margins(*mended);  // else nothing could say that a run may go low
     const findings::Report then = findings::report(*mended);
     for (const Finding& f : then.findings)

@@ -95,6 +95,24 @@ TEST(Document, SavesOpensAndIsSavedAgainByUndoingBack) {
   EXPECT_EQ(file::bytesOf(other.yard()), file::bytesOf(document.yard()));
 }
 
+TEST(Document, AYardWithoutANameTakesThatOfItsFirstFile) {
+  QTemporaryDir folder;
+  Document document;
+  document.newYard();
+  document.commit(addRing(document.yard(), "Ring 1"));
+  ASSERT_TRUE(document.save(folder.filePath(QStringLiteral("Front lawn.yard"))));
+  EXPECT_EQ(yard::site(document.yard()).name, "Front lawn");
+  EXPECT_TRUE(document.isSaved());
+  ASSERT_TRUE(document.save(folder.filePath(QStringLiteral("Copy.yard"))));
+  EXPECT_EQ(yard::site(document.yard()).name, "Front lawn") << "it has a name now";
+  document.undo();
+  EXPECT_TRUE(yard::site(document.yard()).name.empty());
+  Document other;
+  other.newYard();
+  EXPECT_FALSE(other.save(folder.filePath(QStringLiteral("no folder/a.yard"))));
+  EXPECT_TRUE(yard::site(other.yard()).name.empty()) << "what was not saved changes nothing";
+}
+
 // On a yard whose figures take longer than a move of the hand, they once came only when the hand rested.
 TEST(Document, FiguresComeWhileADragGoesOn) {
   Document document;

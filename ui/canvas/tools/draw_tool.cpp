@@ -248,7 +248,7 @@ void DrawTool::finish() {
   document().commit(editor.finish(name().toStdString()));
   document().selection().set({id});
   leave();
-  if (outside) view().fitAll();  // typed longer than the view is wide
+  if (outside) view().widenToAll();  // typed longer than the view is wide
 }
 
 QStringList DrawTool::note() const {
