@@ -15,6 +15,21 @@ namespace yw::circuit {
 
 namespace {
 
+/// A sum that keeps what rounding takes (Kahan, 1965), so that a stretch of any length ends where it must.
+class Running {
+ public:
+  explicit Running(double first) : sum_(first) {}
+  void add(double value) {
+    const double exact = value - lost_, next = sum_ + exact;
+    lost_ = (next - sum_) - exact;
+    sum_ = next;
+  }
+  double sum() const { return sum_; }
+
+ private:
+  double sum_, lost_ = 0.0;
+};
+
 bool resistive(double ohms) { return ohms > 0.0 && std::isfinite(ohms); }
 
 class Filler {
@@ -91,13 +106,13 @@ class Filler {
 
   void fillFed(const Stretch& s) {
     const Chain& chain = network_.chains[s.chain];
-    double w = common(s.from >= 0 ? s.from : s.to, s.share);
-    const double amps = s.from >= 0 ? (w - common(s.to, s.share)) / s.commonOhms() : 0.0;
+    Running w(common(s.from >= 0 ? s.from : s.to, s.share));
+    const double amps = s.from >= 0 ? (w.sum() - common(s.to, s.share)) / s.commonOhms() : 0.0;
     for (std::int32_t q = 0, k = s.pixel; q < s.count; ++q, k += s.step) {
       const double p = chain.positive[k], z = chain.zero[k];
-      if (s.from >= 0) w -= amps * (p * z / (p + z));
+      if (s.from >= 0) w.add(-amps * (p * z / (p + z)));
       const double v = pixelVolts_[t_.pixelBase[s.chain] + k];
-      setPixel(s.chain, k, w + (1.0 - s.share) * v, w - s.share * v, true);
+      setPixel(s.chain, k, w.sum() + (1.0 - s.share) * v, w.sum() - s.share * v, true);
     }
   }
 
@@ -105,15 +120,15 @@ class Filler {
   void fillRails(const Stretch& s) {
     const Chain& chain = network_.chains[s.chain];
     const std::int32_t from = t_.positiveNode(s.from >= 0 ? s.from : s.to), to = t_.positiveNode(s.to);
-    double p = nodeVolts_[from], z = nodeVolts_[from + 1];
-    const double positiveAmps = s.from >= 0 ? (p - nodeVolts_[to]) / s.positiveOhms : 0.0;
-    const double zeroAmps = s.from >= 0 ? (z - nodeVolts_[to + 1]) / s.zeroOhms : 0.0;
+    Running p(nodeVolts_[from]), z(nodeVolts_[from + 1]);
+    const double positiveAmps = s.from >= 0 ? (p.sum() - nodeVolts_[to]) / s.positiveOhms : 0.0;
+    const double zeroAmps = s.from >= 0 ? (z.sum() - nodeVolts_[to + 1]) / s.zeroOhms : 0.0;
     for (std::int32_t q = 0, k = s.pixel; q < s.count; ++q, k += s.step) {
       if (s.from >= 0) {
-        p -= positiveAmps * chain.positive[k];
-        z -= zeroAmps * chain.zero[k];
+        p.add(-positiveAmps * chain.positive[k]);
+        z.add(-zeroAmps * chain.zero[k]);
       }
-      setPixel(s.chain, k, p, z, false);
+      setPixel(s.chain, k, p.sum(), z.sum(), false);
     }
   }
 

@@ -69,6 +69,8 @@ const std::vector<Rule>& rules() {
        "the prop's own sizes and product", "always", "", verdicts::propUnknown},
       {"shape_warning", "Prop worth a look", "core/findings/rules/shape_warning.cpp",
        "geometry of the prop as built", "always", "", verdicts::shapeWarning},
+      {"past_the_end", "Past the end of a prop", "core/findings/rules/past_the_end.cpp",
+       "the pixels that the prop has as it is now", "always", "end_at_last", verdicts::pastTheEnd},
       {"resting_strung", "On a run but not built", "core/findings/rules/resting_strung.cpp",
        "the prop's own status against the runs", "always", "", verdicts::restingStrung},
       {"universes_full", "Too many universes", "core/findings/rules/universes_full.cpp",

@@ -28,6 +28,7 @@ std::vector<Proposal> moveOutlet(const Case& c);
 std::vector<Proposal> plugIn(const Case& c);
 std::vector<Proposal> provideCrossing(const Case& c);
 std::vector<Proposal> leaveKeepOut(const Case& c);
+std::vector<Proposal> endAtLast(const Case& c);
 std::vector<Proposal> cutPositive(const Case& c);
 std::vector<Proposal> joinZero(const Case& c);
 std::vector<Proposal> ownReturn(const Case& c);

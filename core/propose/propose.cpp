@@ -27,6 +27,7 @@ Maker makerOf(const std::string& key) {
       {"plug_in", plugIn},
       {"provide_crossing", provideCrossing},
       {"leave_keep_out", leaveKeepOut},
+      {"end_at_last", endAtLast},
       {"cut_positive", cutPositive},
       {"join_zero", joinZero},
       {"own_return", ownReturn},

@@ -25,6 +25,7 @@ void keepOut(const assess::Assessment& a, const Rule& rule, std::vector<Finding>
 void positivesJoined(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void ownedLeadShort(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void propUnknown(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void pastTheEnd(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void shapeWarning(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void sightTriangle(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void restingStrung(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);

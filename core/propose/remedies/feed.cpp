@@ -191,4 +191,33 @@ std::vector<Proposal> cutPositive(const Case& c) {
   return out;
 }
 
+std::vector<Proposal> endAtLast(const Case& c) {
+  const Id subject = c.finding.subjects.front(), prop = c.finding.prop;
+  const auto count = std::get<std::int64_t>(c.finding.limit);
+  edit::Editor editor(c.a.yard);
+  Proposal proposal;
+  const std::string what = labelOf(c.a.yard, subject), name = labelOf(c.a.yard, prop);
+  if (find<Cable>(c.a.yard, subject)) {
+    editor.update<Cable>(subject, [&](Cable& cable) { cable.to.pixel = count; });
+    proposal.sentence = {"remedy_feed_at_last", {{"what", what}, {"prop", name}, {"pixel", count}}};
+  } else {
+    const auto gone = [&](const RunItem& item) { return item.prop == prop && item.first > count; };
+    const Run* run = find<Run>(c.a.yard, subject);
+    const bool off = run && std::any_of(run->items.begin(), run->items.end(), gone);
+    editor.update<Run>(subject, [&](Run& r) {
+      std::erase_if(r.items, gone);
+      for (RunItem& item : r.items)
+        if (item.prop == prop && item.last > count) item.last = item.first == 1 ? 0 : count;
+      for (RunItem& item : r.items)
+        if (item.prop == prop && item.last == 0) item.first = 0;  // all of it
+    });
+    if (const Run* left = find<Run>(editor.yard(), subject); left && left->items.empty())
+      editor.remove(subject);
+    proposal.sentence = {off ? "remedy_stretch_off" : "remedy_stretch_to_last",
+                         {{"run", what}, {"prop", name}, {"pixel", count}}};
+  }
+  proposal.change = editor.finish(base::text(proposal.sentence));
+  return {proposal};
+}
+
 }  // namespace yw::propose

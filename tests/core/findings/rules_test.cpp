@@ -185,6 +185,10 @@ std::vector<RuleCase> cases() {
        [](TestYard& y) {
          y.set<Prop>(extra, [](Prop& p) { p.sizes = shapes::usualProp("cone_tree").sizes; });
        }},
+      {"past_the_end", Severity::WontWork, [](TestYard& y) { y.addFeed(y.fuses[0], y.ring, 60); },
+       [](TestYard& y) {
+         y.set<Prop>(y.ring, [](Prop& p) { p.sizes["diameter"] = base::inches(60).count; });
+       }},
       {"resting_strung", Severity::Note,
        [](TestYard& y) { y.set<Prop>(y.ring, [](Prop& p) { p.status = PropStatus::NotThisYear; }); },
        [](TestYard& y) { y.set<Prop>(y.ring, [](Prop& p) { p.status = PropStatus::Building; }); }},

@@ -25,6 +25,23 @@ std::vector<RemedyCase> remedyCases() {
          y.set<Settings>(settingsId(y.e.yard()), [](Settings& s) { s.brightnessLimit = {450'000}; });
        },
        "14/2"},
+      {"past_the_end", [](TestYard& y) { y.addFeed(y.fuses[0], y.ring, 9'999); }, "pixel 56 of Ring 1"},
+      {"past_the_end",
+       [](TestYard& y) {
+         y.set<yard::Run>(y.run, [](yard::Run& r) { r.items[0].first = 1, r.items[0].last = 30; });
+         yard::RunItem rest = TestYard::stretch(y.ring);
+         rest.first = 90, rest.last = 120;
+         yard::Run second;
+         second.port = y.ports[1];
+         second.items = {rest};
+         y.e.add(second);
+       },
+       "Take Ring 1 off"},
+      {"past_the_end",
+       [](TestYard& y) {
+         y.set<yard::Run>(y.run, [](yard::Run& r) { r.items[0].first = 1, r.items[0].last = 99; });
+       },
+       "pixel 56 of Ring 1"},
       {"will_not_light",
        [](TestYard& y) { y.set<Controller>(y.controller, [](Controller& c) { c.sections[0].supply = {}; }); },
        "Power section 1 of"},
