@@ -136,7 +136,7 @@ Table fuseChoiceTable(const Digest& d) {
   t.words("limit_source")
       .words("wire")
       .number("usual_gauge", "AWG")
-      .number("lost", "V")
+      .number("lost_on_thinnest", "V")
       .words("opens_at_full");
   for (const auto& [id, p] : protections(d)) {
     const auto* port = yard::find<yard::Port>(d.y, id);

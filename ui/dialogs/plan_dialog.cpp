@@ -240,7 +240,12 @@ void PlanDialog::addPart(const propose::WholePlan::Made& made) {
     item->setData(0, kName, QString::fromStdString(name));
     item->setCheckState(0, done ? Qt::Checked : Qt::Unchecked);
   };
-  for (const propose::PlanStep& step : made.plan.cannot) add(step);
+  for (const propose::PlanStep& step : made.plan.cannot) {
+    auto* item = add(step);
+    item->setText(0, textOf({"plan_cannot_title", {}}, yard) + QLatin1Char(' ') + item->text(0));
+    item->setToolTip(0, item->text(0));
+    item->setFont(0, bold);
+  }
   for (const propose::PlanStep& step : made.plan.steps)
     addTick(step, step.subject ? yard::labelOf(plan_->after->yard, step.subject) : std::string(), true);
   for (const auto& [name, step] : made.leftOut) addTick(step, name, false);

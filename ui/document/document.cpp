@@ -31,6 +31,7 @@ struct Document::Worker {
   Background study;  ///< of the margins
   std::atomic<bool> stopStudy{false};
   bool studying = false;
+  assess::AssessmentPtr told;  ///< whose report counts its margins
   QTimer quiet;
   std::int64_t wanted = 0, made = -1;
   bool running = false;
@@ -216,7 +217,11 @@ void Document::settle() {
 }
 
 void Document::startStudy() {
-  if (stale() || tentative_ || worker_->studying || assess::marginsIfKnown(*assessment_) != nullptr) return;
+  if (stale() || tentative_ || worker_->studying) return;
+  if (assess::marginsIfKnown(*assessment_) != nullptr) {
+    if (worker_->told != assessment_) tellMargins();  // known by another way than this
+    return;
+  }
   worker_->studying = true;
   worker_->stopStudy = false;
   worker_->study.run([this, studied = assessment_] { assess::studyMargins(*studied, worker_->stopStudy); },
@@ -229,6 +234,7 @@ void Document::startStudy() {
 }
 
 void Document::tellMargins() {
+  worker_->told = assessment_;
   report_ = std::make_shared<const findings::Report>(findings::report(*assessment_));
   Q_EMIT assessed();
 }

@@ -125,8 +125,13 @@ QString RecordForm::commit(const yard::FieldInfo& info, const FieldEdit& edit, c
   };
   const QString step =
       tr("Change %1 of %2").arg(QString::fromStdString(info.label), nameOf(document_.yard(), ids_));
-  return editRecords(document_, ids_, step, change,
-                     mergeKey.empty() ? mergeKey : mergeKey + " " + structure());
+  const QString refused =
+      editRecords(document_, ids_, step, change, mergeKey.empty() ? mergeKey : mergeKey + " " + structure());
+  if (refused.isEmpty() && info.name == "name" && ids_.size() == 1)
+    if (const auto value = yard::valueOf(*document_.yard().records.at(*ids_.begin()), "name");
+        value && *value == yard::FieldValue(std::string()))
+      Q_EMIT document_.said(tr("Without a name it is called %1").arg(nameOf(document_.yard(), ids_)));
+  return refused;
 }
 
 void RecordForm::addNew(const yard::FieldInfo& info, yard::RecordKind kind) {

@@ -283,7 +283,10 @@ void MainWindow::connectViews() {
     yard_->addFeed();
     yard_->setFocus();
   });
-  connect(item_, &ItemPanel::chartAsked, this, [this] { chartDock_->show(); });
+  connect(item_, &ItemPanel::chartAsked, this, [this] {
+    chartDock_->show();
+    chartDock_->raise();  // it was asked for: in front of the areas it shares its place with
+  });
   connect(item_, &ItemPanel::wallAsked, this, [this](Id wall) { showWall(wall); });
   connect(chart_, &RunChart::runChanged, this, [this](Id run) {
     chartDock_->setWindowTitle(run ? tr("Along the run %1").arg(labelText(document_.yard(), run))

@@ -254,8 +254,9 @@ bool MainWindow::save() {
 }
 
 bool MainWindow::saveAs() {
-  QString path = QFileDialog::getSaveFileName(
-      this, tr("Save the yard"), document_.title() + QStringLiteral(".yard"), tr("Yards (*.yard)"));
+  const QString now =
+      document_.filePath().isEmpty() ? document_.title() + QStringLiteral(".yard") : document_.filePath();
+  QString path = QFileDialog::getSaveFileName(this, tr("Save the yard"), now, tr("Yards (*.yard)"));
   if (path.isEmpty()) return false;
   if (QFileInfo(path).suffix().isEmpty()) path += QStringLiteral(".yard");
   const auto saved = document_.save(path);

@@ -59,6 +59,12 @@ NamedFacts boxFacts(const Digest& d, Id id) {
   return facts;
 }
 
+/// `Controller K1`; a board whose name says what it is, `Controller 2`, is not called so twice.
+std::string titled(const std::string& key, const std::string& label) {
+  const std::string kind = say(key, {{"label", ""}});
+  return label.starts_with(kind.substr(0, kind.find(' '))) ? label : say(key, {{"label", label}});
+}
+
 /// What is in the box, one line a thing.
 NamedFacts contents(const Digest& d, const BoxParts& parts) {
   NamedFacts facts;
@@ -74,13 +80,13 @@ NamedFacts contents(const Digest& d, const BoxParts& parts) {
   for (const Id owner : parts.owners) {
     if (const auto* controller = yard::find<yard::Controller>(d.y, owner))
       facts.emplace_back(
-          say("fact_controller", {{"label", d.label(owner)}}),
+          titled("fact_controller", d.label(owner)),
           say("controller_line",
               {{"model", controller->model},
                {"address", controller->address.empty() ? say("no_address") : controller->address},
                {"protocol", controller->protocol}}));
     if (const auto* receiver = yard::find<yard::Receiver>(d.y, owner))
-      facts.emplace_back(say("fact_receiver", {{"label", d.label(owner)}}),
+      facts.emplace_back(titled("fact_receiver", d.label(owner)),
                          say("receiver_line", {{"controller", d.labelOrDash(receiver->controller)}}));
   }
   return facts;

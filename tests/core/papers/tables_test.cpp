@@ -65,6 +65,8 @@ TEST(Tables, AreThoseOfTheHeader) {
     EXPECT_EQ(table.rows.size(), table.rowRecord.size());
     EXPECT_EQ(table.rows.empty(), table.name == "levels") << table.name;  // its ground is level
     for (const auto& row : table.rows) EXPECT_EQ(row.size(), table.keys.size()) << table.name;
+    for (const std::string& head : table.heads)
+      EXPECT_EQ(head.find('['), std::string::npos) << table.name << ": " << head;
   }
   EXPECT_EQ(names, (std::vector<std::string>{"feeds", "supplies_fuses", "lead_cut_list", "addresses", "parts",
                                              "ports", "runs", "props", "house_circuits", "mains_cords",

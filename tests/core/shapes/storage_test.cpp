@@ -27,7 +27,7 @@ TEST(Storage, OfARingIsItsPiecesBetweenCouplings) {
   EXPECT_NEAR(inches(half.length), 60.84, 0.001);
   EXPECT_NEAR(inches(half.width), 30.84, 0.001);
   EXPECT_NEAR(inches(half.depth), 2 * 0.84, 0.001);
-  const Stored& quarter = part(made(propOf("ring", {{"diameter", 144}})), "part of the ring");
+  const Stored quarter = part(made(propOf("ring", {{"diameter", 144}})), "part of the ring");
   EXPECT_EQ(quarter.pieces, 4);
   EXPECT_NEAR(inches(quarter.length), 144 * std::sqrt(0.5) + 0.84, 0.001);
 }
