@@ -1,5 +1,6 @@
 // Ports for the props of a yard: makes the plain figures of port_plan.h from it and a change from the answer.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <set>
 
@@ -211,11 +212,8 @@ class PortsPlanner {
     const assess::AssessmentPtr after = assess::assess(editor.yard(), before_);
     out_.costAfter = wiringCost(*after);
     out_.bound = plan.cost > 0 ? out_.costAfter * std::min(1.0, plan.bound / plan.cost) : 0.0;
-    if (soundNow() && out_.costAfter > out_.costBefore * (1.0 - kWorthChanging)) {
-      out_.costAfter = out_.costBefore;
-      out_.bound = std::min(out_.bound, out_.costAfter);
-      return;
-    }
+    const bool sound = soundNow();
+    if (sound && out_.costAfter > out_.costBefore * (1.0 - kWorthChanging)) return leave();
     for (const Id id : runs) {
       const Run& run = *find<Run>(after->yard, id);
       if (const Run* was = find<Run>(yard(), id); was && was->items == run.items) continue;
@@ -253,7 +251,29 @@ class PortsPlanner {
     }
     out_.change = editor.finish(
         base::text(base::Message{"plan_ports_done", {{"count", static_cast<std::int64_t>(runs.size())}}}));
+    const std::size_t unplaced = out_.cannot.size();
     addFeeds(after, runs);
+    // Copper saved is not worth a fuse that no longer clears: what hangs and holds stays.
+    if (!sound || graveness(*assess::assess(edit::apply(yard(), out_.change), before_)) <= graveness(a_))
+      return;
+    out_.cannot.resize(unplaced);
+    leave();
+  }
+
+  /// Everything stays as it hangs.
+  void leave() {
+    out_.change = {};
+    out_.steps.clear();
+    out_.costAfter = out_.costBefore;
+    out_.bound = std::min(out_.bound, out_.costAfter);
+  }
+
+  /// How grave a yard's findings are: fewer of the worst come first.
+  static std::array<std::int64_t, 3> graveness(const assess::Assessment& a) {
+    const findings::Report report = findings::report(a);
+    using findings::Severity;
+    return {countOf(report, Severity::Danger), countOf(report, Severity::WontWork),
+            countOf(report, Severity::CloseToLimit)};
   }
 
   /// Feeds that hung on other runs before do not fit any more.
