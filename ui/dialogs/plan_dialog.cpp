@@ -9,6 +9,7 @@
 #include <QProgressBar>
 #include <QPushButton>
 #include <QSignalBlocker>
+#include <QStyledItemDelegate>
 #include <QTreeWidget>
 #include <QVBoxLayout>
 
@@ -35,6 +36,27 @@ QString textOf(const base::Message& message, const yard::Yard& yard) {
 
 /// Of a step: what it is about, its part's key and its name for leaving it out.
 constexpr int kSubject = Qt::UserRole, kPart = Qt::UserRole + 1, kName = Qt::UserRole + 2;
+
+/// Rows as high as their whole text takes: a tree by itself wraps none.
+class WholeText : public QStyledItemDelegate {
+ public:
+  explicit WholeText(QTreeWidget* tree) : QStyledItemDelegate(tree), tree_(tree) {}
+  QSize sizeHint(const QStyleOptionViewItem& option, const QModelIndex& index) const override {
+    QStyleOptionViewItem item = option;
+    initStyleOption(&item, index);
+    const QStyle* style = tree_->style();
+    const int margin = style->pixelMetric(QStyle::PM_FocusFrameHMargin, &item, tree_) + 1;
+    int taken = tree_->indentation() * (index.parent().isValid() ? 2 : 1) + 2 * margin;
+    if (item.features & QStyleOptionViewItem::HasCheckIndicator)
+      taken += style->pixelMetric(QStyle::PM_IndicatorWidth, &item, tree_) + 2 * margin;
+    const QRect room(0, 0, std::max(80, tree_->viewport()->width() - taken), 10'000);
+    const QSize text = QFontMetrics(item.font).boundingRect(room, Qt::TextWordWrap, item.text).size();
+    return {room.width(), std::max(24, text.height() + 6)};
+  }
+
+ private:
+  QTreeWidget* tree_;
+};
 
 }  // namespace
 
@@ -74,6 +96,8 @@ PlanDialog::PlanDialog(Document& document, QWidget* parent) : QDialog(parent), d
   steps_->setHeaderHidden(true);
   steps_->setWordWrap(true);
   steps_->setUniformRowHeights(false);
+  steps_->setItemDelegate(new WholeText(steps_));
+  steps_->setTextElideMode(Qt::ElideNone);
   auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close, this);
   take_ = buttons->addButton(tr("Do what is ticked"), QDialogButtonBox::ActionRole);
   take_->setObjectName(QStringLiteral("planTake"));
@@ -173,6 +197,11 @@ void PlanDialog::run(propose::LeftOut leftOut) {
         job->made = std::move(made);
       },
       [this, job] { finished(job); });
+}
+
+void PlanDialog::resizeEvent(QResizeEvent* event) {
+  QDialog::resizeEvent(event);
+  if (steps_) steps_->doItemsLayout();  // its rows are as high as their text at this width
 }
 
 void PlanDialog::begun(int part) { progress_->setValue(part); }

@@ -31,6 +31,9 @@ class PlanDialog : public QDialog {
   /// While something is worked out: ends it first, so that the window never waits for it.
   void reject() override;
 
+ protected:
+  void resizeEvent(QResizeEvent* event) override;
+
  private:
   struct Job;
   void begun(int part);
@@ -47,7 +50,7 @@ class PlanDialog : public QDialog {
   QPushButton *workOut_, *stop_, *take_;
   QProgressBar* progress_;
   QLabel* said_;
-  QTreeWidget* steps_;
+  QTreeWidget* steps_ = nullptr;
   std::shared_ptr<Job> job_;
   std::shared_ptr<const propose::WholePlan> plan_;  ///< what is shown; null: nothing to take
   propose::LeftOut leftOut_;                        ///< of what is shown

@@ -57,6 +57,33 @@ TEST(PlanDialog, WiresABareYardInOneStepThatUndoTakesBack) {
   EXPECT_EQ(file::bytesOf(document.yard()), before);
 }
 
+// Long reasons were once cut off with dots, and only a tool tip had them whole.
+TEST(PlanDialog, ShowsEveryReasonWholeAtAnyWidth) {
+  Document document;
+  openBare(document);
+  PlanDialog dialog(document, nullptr);
+  dialog.show();
+  dialog.workOut();
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !dialog.working(); }, kPatience));
+  auto& steps = part<QTreeWidget>(dialog, "planSteps");
+  steps.expandAll();
+  int many = 0;  // rows of more than one line
+  for (const int width : {560, 900}) {
+    dialog.resize(width, 700);
+    QCoreApplication::processEvents();
+    for (int p = 0; p < steps.topLevelItemCount(); ++p)
+      for (int k = 0; k < steps.topLevelItem(p)->childCount(); ++k) {
+        const QTreeWidgetItem* item = steps.topLevelItem(p)->child(k);
+        const QRect row = steps.visualItemRect(item);
+        const QRect needed = steps.fontMetrics().boundingRect(QRect(0, 0, row.width() - 40, 10'000),
+                                                              Qt::TextWordWrap, item->text(0));
+        EXPECT_GE(row.height(), needed.height()) << item->text(0).toStdString() << " at " << width;
+        many += needed.height() > steps.fontMetrics().height() * 3 / 2 ? 1 : 0;
+      }
+  }
+  EXPECT_GT(many, 3) << "the sample has reasons longer than a line";
+}
+
 TEST(PlanDialog, PlansOnlyWhatIsTicked) {
   Document document;
   openBare(document);
