@@ -8,10 +8,12 @@
 #include <QLabel>
 #include <QProgressBar>
 #include <QPushButton>
+#include <QScreen>
 #include <QSignalBlocker>
 #include <QStyledItemDelegate>
 #include <QTreeWidget>
 #include <QVBoxLayout>
+#include <algorithm>
 
 #include "core/findings/findings.h"
 #include "core/yard/labels.h"
@@ -63,7 +65,7 @@ class WholeText : public QStyledItemDelegate {
 PlanDialog::PlanDialog(Document& document, QWidget* parent) : QDialog(parent), document_(document) {
   setObjectName(QStringLiteral("planDialog"));
   setWindowTitle(tr("Proposals"));
-  resize(820, 640);
+  resize(860, std::min(840, screen()->availableGeometry().height() - 80));  // most of it for the steps
   auto* column = new QVBoxLayout(this);
   auto* what = new QGroupBox(tr("What may be planned (what you keep as is stays)"), this);
   auto* list = new QVBoxLayout(what);
