@@ -31,7 +31,7 @@ struct Document::Worker {
   Background study;  ///< of the margins
   std::atomic<bool> stopStudy{false};
   bool studying = false;
-  assess::AssessmentPtr told;  ///< whose report counts its margins
+  std::weak_ptr<const assess::Assessment> told;  ///< whose report counts its margins
   QTimer quiet;
   std::int64_t wanted = 0, made = -1;
   bool running = false;
@@ -219,7 +219,7 @@ void Document::settle() {
 void Document::startStudy() {
   if (stale() || tentative_ || worker_->studying) return;
   if (assess::marginsIfKnown(*assessment_) != nullptr) {
-    if (worker_->told != assessment_) tellMargins();  // known by another way than this
+    if (worker_->told.lock() != assessment_) tellMargins();  // known by another way than this
     return;
   }
   worker_->studying = true;
@@ -315,8 +315,9 @@ base::Result<void> Document::save(const QString& path) {
   if (filePath_.isEmpty() && yard::site(yard()).name.empty())
     named.update<yard::Site>(yard::siteId(yard()),
                              [&](yard::Site& site) { site.name = target.stem().string(); });
-  if (auto saved = file::save(named.yard(), target); !saved) return saved;
-  commit(named.finish(tr("Name the yard after its file").toStdString()));
+  edit::Change name = named.finish(tr("Name the yard after its file").toStdString());
+  if (auto saved = file::save(edit::apply(yard(), name), target); !saved) return saved;
+  if (!name.empty()) commit(std::move(name));
   history_->markSaved();
   recovered_ = false;
   if (journal_) tell(journal_->reset(target, yard()));

@@ -206,10 +206,11 @@ std::vector<Proposal> endAtLast(const Case& c) {
     const bool off = run && std::any_of(run->items.begin(), run->items.end(), gone);
     editor.update<Run>(subject, [&](Run& r) {
       std::erase_if(r.items, gone);
-      for (RunItem& item : r.items)
-        if (item.prop == prop && item.last > count) item.last = item.first == 1 ? 0 : count;
-      for (RunItem& item : r.items)
-        if (item.prop == prop && item.last == 0) item.first = 0;  // all of it
+      for (RunItem& item : r.items) {
+        if (item.prop != prop || item.last <= count) continue;
+        item.last = item.first > 1 ? count : 0;
+        if (item.last == 0) item.first = 0;  // all of it
+      }
     });
     if (const Run* left = find<Run>(editor.yard(), subject); left && left->items.empty())
       editor.remove(subject);

@@ -39,6 +39,17 @@ std::vector<RemedyCase> remedyCases() {
        "Take Ring 1 off"},
       {"past_the_end",
        [](TestYard& y) {
+         // Of two stretches of one prop only the one that ends early is changed.
+         y.set<yard::Run>(y.run, [](yard::Run& r) {
+           r.items[0].first = 1, r.items[0].last = 30;
+           yard::RunItem rest = r.items[0];
+           rest.first = 31, rest.last = 99;
+           r.items.insert(r.items.begin() + 1, rest);
+         });
+       },
+       "pixel 56 of Ring 1"},
+      {"past_the_end",
+       [](TestYard& y) {
          y.set<yard::Run>(y.run, [](yard::Run& r) { r.items[0].first = 1, r.items[0].last = 99; });
        },
        "pixel 56 of Ring 1"},
