@@ -90,16 +90,6 @@ void makeShapes(Assessment& out, const Assessment* old) {
       out.shapeErrors.emplace(ids[i], std::move(made[i].error()));
 }
 
-bool sameGround(const yard::Yard& yard, const routes::Ground& ground) {
-  auto it = ground.madeFrom().begin();
-  for (const auto& [id, record] : yard.records) {
-    if (!std::holds_alternative<yard::GroundFeature>(*record)) continue;
-    if (it == ground.madeFrom().end() || *it != record) return false;
-    ++it;
-  }
-  return it == ground.madeFrom().end();
-}
-
 /// Pixels of 1..count that none of the ranges holds.
 std::int64_t uncovered(std::vector<yard::Range> ranges, std::int64_t count) {
   std::sort(ranges.begin(), ranges.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
@@ -175,7 +165,7 @@ AssessmentPtr assess(const yard::Yard& yard, const AssessmentPtr& old) {
   auto out = std::make_shared<Assessment>();
   out->yard = yard;
   makeShapes(*out, old.get());
-  const bool ground = old != nullptr && old->ground != nullptr && sameGround(yard, *old->ground);
+  const bool ground = old != nullptr && old->ground != nullptr && old->ground->isOf(yard);
   out->ground = ground ? old->ground : std::make_shared<const routes::Ground>(yard);
   const yard::Yard now = yard::thisYear(yard);  // what rests is drawn, and nothing more
   out->routes = routes::route(now, out->shapes, *out->ground);

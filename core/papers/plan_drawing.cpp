@@ -95,6 +95,9 @@ class PlanDrawer {
       case yard::FeatureKind::Fence:
         s.line(points, {Role::Ink, 0.35, Dash::Short});
         break;
+      case yard::FeatureKind::Trench:
+        s.line(points, {Role::Ink, 0.5, Dash::Long});
+        break;
       case yard::FeatureKind::LotLine:
         s.line(points, {Role::Ink, 0.35, Dash::LongDot});
         break;

@@ -26,6 +26,7 @@ std::vector<Proposal> shortenReach(const Case& c);
 std::vector<Proposal> freeAddress(const Case& c);
 std::vector<Proposal> moveOutlet(const Case& c);
 std::vector<Proposal> plugIn(const Case& c);
+std::vector<Proposal> raiseProp(const Case& c);
 std::vector<Proposal> provideCrossing(const Case& c);
 std::vector<Proposal> leaveKeepOut(const Case& c);
 std::vector<Proposal> endAtLast(const Case& c);

@@ -19,7 +19,7 @@ YardPlan planCoversOf(const assess::AssessmentPtr& assessment) {
     if (!find<GroundFeature>(a.yard, way) || keptAsIs(a.yard, way, "cover")) continue;
     editor.update<GroundFeature>(way, [](GroundFeature& f) { f.crossingAllowed = true; });
     out.steps.push_back({way, {"plan_cover", {{"way", labelOf(a.yard, way)}, {"count", count}}}});
-    out.costAfter += kCoverCost;
+    out.costAfter += coverPrice(a.yard, way);
   }
   out.bound = out.costAfter;
   out.change = editor.finish(base::text(

@@ -8,6 +8,7 @@
 #include "core/findings/rule_help.h"
 #include "core/propose/feed_offers.h"
 #include "core/propose/feed_plan.h"
+#include "core/propose/fit_fuses.h"
 #include "core/propose/plan.h"
 #include "core/yard/labels.h"
 
@@ -40,6 +41,7 @@ class FeedsPlanner {
       editor = write();
       if (tighten(editor.yard())) editor = write();
     }
+    fitFuses(editor, before_, gates(editor.yard()));
     report(editor);
     return std::move(out_);
   }
@@ -63,8 +65,8 @@ class FeedsPlanner {
         const Wire* wire =
             cable == before_->routes.cables.end() ? nullptr : find<Wire>(yard(), cable->second.wire);
         if (wire)
-          asked.costBefore += feedCost(*wire, cable->second.length()) +
-                              kCoverCost * static_cast<double>(cable->second.crosses.size());
+          asked.costBefore +=
+              feedCost(*wire, cable->second.length()) + coverCost(yard(), cable->second.crosses);
       }
       if (kept || (!run->port && asked.feedsBefore.empty())) continue;
       asked.heldBefore = runHolds(*before_, id, nullptr);
@@ -242,6 +244,21 @@ class FeedsPlanner {
     return again;
   }
 
+  /// Fuse positions of the feeds that are planned, and the ports of their runs.
+  std::set<Id> gates(const Yard& now) const {
+    std::set<Id> planned, found;
+    for (const AskedRun& asked : asked_)
+      if (changes(asked)) planned.insert(asked.run);
+    for (const Id run : planned)
+      if (const Id port = find<Run>(now, run)->port; port && !keptAsIs(now, port, "port")) found.insert(port);
+    std::set<Id> before;
+    for (const auto& [id, cable] : all<Cable>(yard())) before.insert(id);
+    for (const auto& [id, cable] : all<Cable>(now))
+      if (!before.contains(id) && cable->from.kind == TerminalKind::FusePosition)
+        found.insert(cable->from.record);
+    return found;
+  }
+
   /// Asks for more where the whole yard's circuit does not hold; false: it holds everywhere.
   bool tighten(const Yard& now) {
     const assess::AssessmentPtr after = assess::assess(now, before_);
@@ -375,7 +392,7 @@ class FeedsPlanner {
                                          {{"prop", labelOf(now, at.prop)},
                                           {"pixel", at.pixel},
                                           {"position", labelOf(now, find<Cable>(now, feed)->from.record)},
-                                          {"fuse", offer.fuse},
+                                          {"fuse", fuseOf(now, feed)},
                                           {"length", findings::said(*before_, offer.length)},
                                           {"wire", find<Wire>(now, offer.wire)->name}}},
                            settings(now).units);
@@ -391,6 +408,10 @@ class FeedsPlanner {
              {"places", places},
              {"length", findings::said(*before_, length)},
              {"gap", percent(gap)}}};
+  }
+
+  static base::Current fuseOf(const Yard& now, Id feed) {
+    return find<FusePosition>(now, find<Cable>(now, feed)->from.record)->fuse;
   }
 
   static Id feedAt(const Yard& now, Id prop, std::int64_t pixel) {

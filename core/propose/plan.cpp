@@ -1,11 +1,18 @@
 #include "core/propose/plan.h"
 
-#include "core/catalog/conductors.h"
+#include "core/findings/findings.h"
 #include "core/routes/places.h"
 
 namespace yw::propose {
 
 using namespace yw::yard;
+
+std::array<std::int64_t, 3> graveness(const assess::Assessment& a) {
+  const findings::Report report = findings::report(a);
+  using findings::Severity;
+  return {countOf(report, Severity::Danger), countOf(report, Severity::WontWork),
+          countOf(report, Severity::CloseToLimit)};
+}
 
 bool keptAsIs(const Yard& yard, Id subject, const std::string& what) {
   for (const auto& [id, keep] : all<KeepAsIs>(yard))
@@ -13,17 +20,21 @@ bool keptAsIs(const Yard& yard, Id subject, const std::string& what) {
   return false;
 }
 
-double pricePerMetre(const Wire& wire) {
-  if (wire.pricePerMetre.count > 0) return static_cast<double>(wire.pricePerMetre.count) * 1e-4;
-  const double squareMillimetres = catalog::conductorArea(static_cast<int>(wire.gauge)).si * 1e6;
-  return 0.5 + 0.5 * squareMillimetres;
+double coverPrice(const Yard& yard, Id way) {
+  const auto* feature = find<GroundFeature>(yard, way);
+  const Settings& s = settings(yard);
+  const bool drive = feature != nullptr && feature->kind == FeatureKind::Drive;
+  return static_cast<double>((drive ? s.driveCover : s.walkCover).count) * 1e-4;
+}
+
+double coverCost(const Yard& yard, const std::vector<Id>& ways) {
+  double cost = 0.0;
+  for (const Id way : ways) cost += coverPrice(yard, way);
+  return cost;
 }
 
 double coverCost(const assess::Assessment& a, const routes::Lie& lie) {
-  if (!lie.onGround) return 0.0;
-  std::vector<base::Vec2> points;
-  for (const base::Vec3& at : lie.path) points.push_back(base::plan(at));
-  return kCoverCost * static_cast<double>(a.ground->crossed(points).size());
+  return lie.onGround ? coverCost(a.yard, routes::crossedBy(*a.ground, lie)) : 0.0;
 }
 
 }  // namespace yw::propose

@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <string>
 #include <vector>
 
@@ -60,8 +61,15 @@ YardPlan planSitesOf(const assess::AssessmentPtr& assessment);
 /// Start addresses by port, each box with room to grow; addresses given before stay unless they overlap.
 YardPlan planAddressesOf(const assess::AssessmentPtr& assessment);
 
+/// Trenches in which the cables of a box lie together, where a metre of trench has a price: each placed for
+/// what digging and wire come to with it. Trenches that are there stay.
+YardPlan planTrenchesOf(const assess::AssessmentPtr& assessment);
+
 /// A cover or duct wherever cables cross a walk or drive without provision.
 YardPlan planCoversOf(const assess::AssessmentPtr& assessment);
+
+/// How many findings are Danger, Won't work and Close to limit: fewer of the worst come first.
+std::array<std::int64_t, 3> graveness(const assess::Assessment& a);
 
 /// 'Keep as is' of that kind (`feed`, `port`, `address`) on the record.
 bool keptAsIs(const yard::Yard& yard, Id subject, const std::string& what);
@@ -75,12 +83,12 @@ double controllerCost(std::int64_t ports);
 /// What a supply of that kind costs where no price is said (our own judgement, no source).
 double supplyCost(const yard::Supply& supply);
 
-/// Price of a meter of wire: its own, else assumed from its copper (our own judgement, no source).
-double pricePerMetre(const yard::Wire& wire);
+using routes::pricePerMetre;
 
-/// A cover or duct where a cable crosses a walk or drive without provision (our own judgement, no source),
-/// and what a way costs by them.
-inline constexpr double kCoverCost = 25.0;
+/// A cover or duct over a walk or drive, over those a cable crosses without provision, and what a way costs
+/// by them.
+double coverPrice(const yard::Yard& yard, Id way);
+double coverCost(const yard::Yard& yard, const std::vector<Id>& ways);
 double coverCost(const assess::Assessment& a, const routes::Lie& lie);
 
 }  // namespace yw::propose

@@ -22,6 +22,9 @@ class Anneal {
         slots_.push_back({static_cast<std::int32_t>(s), {}, 0.0, 0.0});
     bank_.assign(job.sites.size(), 0.0);
     open_.assign(job.opening.size(), 0);
+    for (const PortPart& part : job.parts)
+      if (job.groupCost > 0.0 && part.group >= static_cast<std::int32_t>(groups_.size()))
+        groups_.resize(static_cast<std::size_t>(part.group) + 1, std::vector<int>(job.opening.size(), 0));
     slotOf_.assign(job.parts.size(), -1);
     double most = 0.0;
     for (const auto& row : job.lead)
@@ -131,7 +134,8 @@ class Anneal {
           trial.insert(trial.begin() + static_cast<std::ptrdiff_t>(at), part * 2 + turned);
           const double cost = chainCost(job_, slots_[s].site, trial) - slots_[s].cost;
           if (cost >= least || !roomFor(slots_[s], trial)) continue;
-          least = cost;
+          if (!groups_.empty() && cost + partedBy(part, slots_[s].site) >= least) continue;
+          least = groups_.empty() ? cost : cost + partedBy(part, slots_[s].site);
           where = s;
           nodes = trial;
         }
@@ -139,6 +143,16 @@ class Anneal {
     if (!std::isfinite(least)) return false;
     set(where, nodes);
     return true;
+  }
+
+  /// What it costs that its group then hangs on one controller more.
+  double partedBy(std::int32_t part, std::int32_t site) const {
+    const std::int32_t group = job_.parts[static_cast<std::size_t>(part)].group;
+    if (group < 0) return 0.0;
+    const std::vector<int>& owners = groups_[static_cast<std::size_t>(group)];
+    const auto owner = static_cast<std::size_t>(job_.sites[static_cast<std::size_t>(site)].owner);
+    const bool any = std::any_of(owners.begin(), owners.end(), [](int n) { return n > 0; });
+    return any && owners[owner] == 0 ? job_.groupCost : 0.0;
   }
 
   bool roomFor(const Slot& slot, const Nodes& nodes) const {
@@ -152,6 +166,10 @@ class Anneal {
     const auto site = static_cast<std::size_t>(slot.site);
     const auto owner = static_cast<std::size_t>(job_.sites[site].owner);
     open_[owner] += static_cast<int>(!nodes.empty()) - static_cast<int>(!slot.nodes.empty());
+    if (!groups_.empty()) {
+      count(slot.nodes, owner, -1);
+      count(nodes, owner, 1);
+    }
     bank_[site] -= slot.bank;
     for (const std::int32_t node : slot.nodes)
       if (slotOf_[static_cast<std::size_t>(node / 2)] == static_cast<std::int32_t>(s))
@@ -162,6 +180,22 @@ class Anneal {
     slot.cost = chainCost(job_, slot.site, slot.nodes);
     slot.bank = bankAmps(job_, slot.site, slot.nodes);
     bank_[site] += slot.bank;
+  }
+
+  void count(const Nodes& nodes, std::size_t owner, int by) {
+    for (const std::int32_t node : nodes) {
+      const std::int32_t group = job_.parts[static_cast<std::size_t>(node / 2)].group;
+      if (group >= 0) groups_[static_cast<std::size_t>(group)][owner] += by;
+    }
+  }
+  /// Of the groups that hang on several controllers.
+  double parted() const {
+    double cost = 0.0;
+    for (const std::vector<int>& owners : groups_) {
+      const auto used = std::count_if(owners.begin(), owners.end(), [](int n) { return n > 0; });
+      if (used > 1) cost += job_.groupCost * static_cast<double>(used - 1);
+    }
+    return cost;
   }
 
   double openingIf(std::size_t s, bool used) const {
@@ -201,12 +235,20 @@ class Anneal {
     if (!std::isfinite(cost)) return false;
     const auto site = static_cast<std::size_t>(slots_[s].site);
     const double bank = bank_[site] - slots_[s].bank + bankAmps(job_, slots_[s].site, nodes);
-    const double delta = cost - slots_[s].cost + bankPrice_ * (over(site, bank) - over(site, bank_[site])) +
-                         openingIf(s, !nodes.empty()) - openingIf(s, !slots_[s].nodes.empty()) -
-                         placed * penalty_;
-    if (!accept(delta)) return false;
+    double delta = cost - slots_[s].cost + bankPrice_ * (over(site, bank) - over(site, bank_[site])) +
+                   openingIf(s, !nodes.empty()) - openingIf(s, !slots_[s].nodes.empty()) - placed * penalty_;
+    if (groups_.empty()) {
+      if (!accept(delta)) return false;
+      set(s, nodes);
+      return true;
+    }
+    const Nodes old = slots_[s].nodes;
+    delta -= parted();
     set(s, nodes);
-    return true;
+    delta += parted();
+    if (accept(delta)) return true;
+    set(s, old);
+    return false;
   }
 
   /// A over what a bank may give. Allowed on the way, at a price.
@@ -233,10 +275,12 @@ class Anneal {
     const bool shift = oldA.nodes.empty() != na.empty() || oldB.nodes.empty() != nb.empty();
     const double before = shift ? opened() : 0.0;
     const double overBefore = overOf(oldA.site, oldB.site);
+    delta -= parted();
     set(a, {});
     set(b, nb);
     set(a, na);
     if (shift) delta += opened() - before;
+    delta += parted();
     delta += bankPrice_ * (overOf(oldA.site, oldB.site) - overBefore);
     if (accept(delta)) return true;
     set(a, {});
@@ -383,6 +427,7 @@ class Anneal {
     double cost = static_cast<double>(missing) * penalty_;
     for (const Slot& slot : slots_) cost += slot.cost;
     for (std::size_t o = 0; o < open_.size(); ++o) cost += open_[o] > 0 ? job_.opening[o] : 0.0;
+    cost += parted();
     if (!(cost < bestCost_ - 1e-9)) return;
     bestCost_ = cost;
     best_.clear();
@@ -397,6 +442,7 @@ class Anneal {
   std::vector<Slot> slots_;
   std::vector<double> bank_;
   std::vector<int> open_;
+  std::vector<std::vector<int>> groups_;  ///< parts of each group on each controller
   std::vector<std::int32_t> slotOf_;
   std::vector<std::vector<std::int32_t>> near_;
   double penalty_ = 0.0, bankPrice_ = 0.0, highPrice_ = 0.0, heat_ = 0.0, bestCost_ = kInfinity;

@@ -7,6 +7,7 @@
 #include "core/findings/rule_help.h"
 #include "core/propose/plan.h"
 #include "core/routes/places.h"
+#include "core/routes/plugs.h"
 #include "core/yard/this_year.h"
 
 namespace yw::propose {
@@ -125,10 +126,17 @@ class Figures {
         item.first = first;
         item.last = last;
         out_.parts.push_back(item);
-        out_.job.parts.push_back({last - first + 1, amps * static_cast<double>(last - first + 1), family});
+        out_.job.parts.push_back({last - first + 1, amps * static_cast<double>(last - first + 1), family,
+                                  groupOf(find<Prop>(yard(), id)->group)});
         first = last + 1;
       }
     }
+  }
+
+  /// Props with the same word in `group` stay together; empty: with none.
+  std::int32_t groupOf(const std::string& group) {
+    if (group.empty()) return -1;
+    return groups_.emplace(group, static_cast<std::int32_t>(groups_.size())).first->second;
   }
 
   void findSites() {
@@ -155,6 +163,7 @@ class Figures {
     for (const auto& [id, r] : all<Receiver>(yard()))
       if (r->box) add(id, r->box, r->sections, r->pixelsPerPort);
     out_.job.portCost = kPortCost;
+    out_.job.groupCost = kPartedCost;
     out_.job.ampsCost = kFeedAmpsCost;
     out_.job.bankTakesAll = true;
     // A supply that several sections share is shared out evenly, and so is one that has no section: its feeds
@@ -252,6 +261,26 @@ class Figures {
     return g;
   }
 
+  using Socket = std::pair<std::string, PlugEnd>;
+  /// Where data enters or leaves the part of a node; nothing is known inside a prop, where a string is cut.
+  Socket socket(std::size_t node, bool in) const {
+    const RunItem item = turned(node);
+    const Terminal at = in ? routes::entryOf(item, a_.shapes) : routes::exitOf(item, a_.shapes);
+    const bool atIn = at.kind == TerminalKind::PropIn;
+    if (!atIn && at.kind != TerminalKind::PropOut) return {};
+    const Product& product = *productOf(yard(), *find<Prop>(yard(), item.prop));
+    const PlugEnd out = product.inEnd == PlugEnd::Male ? PlugEnd::Female : PlugEnd::Male;
+    return {product.plug, atIn ? product.inEnd : out};
+  }
+  /// Of the usual lead between two sockets.
+  double adapterCost(const Socket& from, const Socket& to) const {
+    const Wire* wire = find<Wire>(yard(), settings(yard()).usualLead);
+    if (!wire) return 0.0;
+    const bool near = routes::mates(from.first, from.second, wire->plug, PlugEnd::Male),
+               far = routes::mates(wire->plug, PlugEnd::Female, to.first, to.second);
+    return kAdapterCost * (static_cast<int>(!near) + static_cast<int>(!far));
+  }
+
   double jumperLimit(std::size_t part) const {
     const Product* product = productOf(yard(), *find<Prop>(yard(), out_.parts[part].prop));
     return base::metres(product->reach.count > 0 ? product->reach : settings(yard()).jumperReach).si;
@@ -271,6 +300,8 @@ class Figures {
       out_.job.lead.emplace_back();
       for (std::size_t n = 0; n < nodes; ++n) {
         out_.leads.back().push_back(gap(from, in[n], reach, kMostBoosters, kLeadCost, kBoosterCost));
+        out_.leads.back().back().cost += adapterCost(
+            {routes::plugOfPort(yard(), out_.ports[s].front()), PlugEnd::Female}, socket(n, true));
         out_.job.lead.back().push_back(out_.leads.back().back().cost);
       }
     }
@@ -281,7 +312,7 @@ class Figures {
         const PortGap g = gap(end[x], in[y], jumperLimit(x / 2), kMostNulls, kJumperCost, kNullCost);
         if (!std::isfinite(g.cost)) continue;
         const bool onward = goesOn(out_, x, y);
-        out_.job.jumper[x][y] = onward ? 0.0 : g.cost;
+        out_.job.jumper[x][y] = onward ? 0.0 : g.cost + adapterCost(socket(x, false), socket(y, true));
         if (g.extra > 0 && !onward) out_.nulls[{x, y}] = g.extra;
       }
   }
@@ -290,6 +321,7 @@ class Figures {
   std::set<Id> keptPorts_, keptProps_;
   std::vector<std::pair<Id, std::int32_t>> props_;  ///< with their family
   std::vector<Voltage> familyVolts_;
+  std::map<std::string, std::int32_t> groups_;
   std::vector<Id> siteSupply_, siteBox_;
   PortFigures out_;
 };

@@ -12,9 +12,12 @@
 namespace yw::propose {
 
 /// Our own judgement, no source: two plugs of a lead, of a jumper; a port's fuse and label; a null pixel and
-/// a booster with their joints; feeds for each ampere that a port does not give.
+/// a booster with their joints; feeds for each ampere that a port does not give; an adapter between unlike
+/// plugs.
 inline constexpr double kLeadCost = 3.0, kJumperCost = 2.0, kPortCost = 2.0, kNullCost = 2.0,
-                        kBoosterCost = 10.0, kFeedAmpsCost = 3.0;
+                        kBoosterCost = 10.0, kFeedAmpsCost = 3.0, kAdapterCost = 4.0;
+/// A group parted for less money than this stays together.
+inline constexpr double kPartedCost = 200.0;
 
 /// The way of a lead or jumper.
 struct PortGap {

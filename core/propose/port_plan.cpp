@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <set>
 
 #include "core/propose/port_anneal.h"
 #include "core/propose/port_exact.h"
@@ -53,6 +54,26 @@ double chainCost(const PortJob& job, std::int32_t site, const Nodes& nodes) {
   return cost;
 }
 
+namespace {
+
+/// Of the groups that hang on several controllers.
+double partedCost(const PortJob& job, const std::vector<PortChain>& chains) {
+  std::set<std::pair<std::int32_t, std::int32_t>> hung;  // group, controller
+  for (const PortChain& chain : chains)
+    for (const std::int32_t node : chain.nodes)
+      if (const std::int32_t group = job.parts[static_cast<std::size_t>(node / 2)].group; group >= 0)
+        hung.emplace(group, job.sites[static_cast<std::size_t>(chain.site)].owner);
+  double cost = 0.0;
+  std::int32_t last = -1;
+  for (const auto& [group, owner] : hung) {
+    if (group == last) cost += job.groupCost;
+    last = group;
+  }
+  return cost;
+}
+
+}  // namespace
+
 double portsCost(const PortJob& job, const std::vector<PortChain>& chains) {
   double cost = 0.0;
   std::vector<bool> open(job.opening.size(), false);
@@ -63,7 +84,7 @@ double portsCost(const PortJob& job, const std::vector<PortChain>& chains) {
     if (!open[owner]) cost += job.opening[owner];
     open[owner] = true;
   }
-  return cost;
+  return cost + partedCost(job, chains);
 }
 
 bool portsHold(const PortJob& job, const std::vector<PortChain>& chains) {
@@ -170,9 +191,17 @@ PortPlan planPorts(const PortJob& job, const PortEffort& effort) {
     const ExactPorts exact =
         exactPorts(job, whole ? portsCost(job, plan.chains) : kInfinity, effort.exactStates);
     if (exact.complete) {
-      if (exact.found) plan.chains = exact.chains;
-      plan.optimal = exact.found || whole;  // or nothing is cheaper than the annealing's
-      if (plan.optimal) plan.bound = portsCost(job, plan.chains);
+      // The search sees no groups: what it finds is a bound, and the best plan where it parts none.
+      const double bare = exact.found ? portsCost(job, exact.chains) - partedCost(job, exact.chains)
+                                      : portsCost(job, plan.chains);
+      if (exact.found && (!whole || portsCost(job, exact.chains) <= portsCost(job, plan.chains)))
+        plan.chains = exact.chains;
+      const double reached = portsCost(job, plan.chains);
+      plan.optimal = (exact.found || whole) && reached <= bare + 1e-9;
+      if (plan.optimal)
+        plan.bound = reached;
+      else if (exact.found)
+        plan.bound = std::max(plan.bound, bare);
     }
   }
   const std::vector<bool> in = placed();

@@ -11,6 +11,7 @@ struct PortPart {
   std::int64_t pixels = 0;
   double amps = 0.0;        ///< at the condition that is planned on
   std::int32_t family = 0;  ///< chip and volts: only one on a port
+  std::int32_t group = -1;  ///< parts of one group hang on one controller; -1: of none
 };
 
 /// The ports of one power section: all alike, at one place.
@@ -29,6 +30,7 @@ struct PortJob {
   std::vector<std::int64_t> familyPixels;  ///< most pixels of a family on one port, by frame rate
   std::vector<double> opening;             ///< per controller, once it is used at all
   double portCost = 0.0;                   ///< each port used
+  double groupCost = 0.0;                  ///< each controller beyond its first that a group hangs on
   /// For each ampere of a port's pixels over what the port gives (feeds bring it); < 0: never over it.
   double ampsCost = -1.0;
   /// A bank carries all amps of its ports' pixels (one supply gives feeds too), not just what ports let
@@ -69,7 +71,7 @@ PortPlan planPorts(const PortJob& job, const PortEffort& effort = {});
 double chainCost(const PortJob& job, std::int32_t site, const std::vector<std::int32_t>& nodes);
 /// Every limit kept: each part at most once, ports, banks, families, pixels, amps, reach.
 bool portsHold(const PortJob& job, const std::vector<PortChain>& chains);
-/// Cost of a whole plan, opening included.
+/// Cost of a whole plan, opening and parted groups included.
 double portsCost(const PortJob& job, const std::vector<PortChain>& chains);
 
 }  // namespace yw::propose

@@ -1,6 +1,5 @@
 // Ports for the props of a yard: makes the plain figures of port_plan.h from it and a change from the answer.
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <set>
 
@@ -8,6 +7,7 @@
 #include "core/propose/plan.h"
 #include "core/propose/port_figures.h"
 #include "core/routes/places.h"
+#include "core/routes/plugs.h"
 #include "core/yard/labels.h"
 #include "core/yard/this_year.h"
 
@@ -120,9 +120,10 @@ class PortsPlanner {
         continue;
       const Wire* wire = find<Wire>(a.yard, cable.wire);
       cost += (key.role == routes::CableRole::Lead ? kLeadCost + kPortCost : kJumperCost) +
-              cable.length() * (wire ? pricePerMetre(*wire) : 1.0) +
-              kCoverCost * static_cast<double>(cable.crosses.size());
+              cable.length() * (wire ? pricePerMetre(*wire) : 1.0) + coverCost(a.yard, cable.crosses);
     }
+    for (const routes::Adapter& adapter : routes::adaptersOf(a.yard, a.routes))
+      if (!f_.keptRuns.contains(adapter.cable.of)) cost += kAdapterCost;
     for (const auto& [id, run] : all<Run>(a.yard))
       for (const RunItem& item : run->items) {
         // The cable on either side of a null pixel or booster has been counted with its plugs.
@@ -266,14 +267,6 @@ class PortsPlanner {
     out_.steps.clear();
     out_.costAfter = out_.costBefore;
     out_.bound = std::min(out_.bound, out_.costAfter);
-  }
-
-  /// How grave a yard's findings are: fewer of the worst come first.
-  static std::array<std::int64_t, 3> graveness(const assess::Assessment& a) {
-    const findings::Report report = findings::report(a);
-    using findings::Severity;
-    return {countOf(report, Severity::Danger), countOf(report, Severity::WontWork),
-            countOf(report, Severity::CloseToLimit)};
   }
 
   /// Feeds that hung on other runs before do not fit any more.

@@ -26,6 +26,7 @@ Maker makerOf(const std::string& key) {
       {"move_outlet", moveOutlet},
       {"plug_in", plugIn},
       {"provide_crossing", provideCrossing},
+      {"raise_prop", raiseProp},
       {"leave_keep_out", leaveKeepOut},
       {"end_at_last", endAtLast},
       {"cut_positive", cutPositive},

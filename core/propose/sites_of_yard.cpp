@@ -163,8 +163,7 @@ double copper(const assess::Assessment& a) {
   for (const auto& [key, cable] : a.routes.cables) {
     if (key.role == routes::CableRole::Jumper) continue;
     const Wire* wire = find<Wire>(a.yard, cable.wire);
-    cost += cable.length() * (wire ? pricePerMetre(*wire) : 1.0) +
-            kCoverCost * static_cast<double>(cable.crosses.size());
+    cost += cable.length() * (wire ? pricePerMetre(*wire) : 1.0) + coverCost(a.yard, cable.crosses);
   }
   return cost;
 }

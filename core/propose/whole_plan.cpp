@@ -17,6 +17,7 @@ constexpr PlanPart kParts[] = {{"controllers", planControllersOf},
                                {"ports", planPortsOf},
                                {"feeds", feeds},
                                {"circuits", planCircuitsOf},
+                               {"trenches", planTrenchesOf},
                                {"addresses", planAddressesOf},
                                {"covers", planCoversOf}};
 

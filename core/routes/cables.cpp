@@ -139,15 +139,14 @@ void Router::measure(RoutedCable& cable, const Cable* record) const {
 
 void Router::finish(RoutedCable cable, const Lie& lie, const Cable* record) {
   cable.path = lie.path;
+  cable.lays = lie.lays;
   cable.blocked = lie.blocked;
   cable.planLength = lie.planLength;
   cable.verticalLength = lie.verticalLength;
   cable.wire = wireOf(record, cable.key.role);
   if (lie.onGround) {
-    std::vector<Vec2> points;
-    for (const Vec3& p : lie.path) points.push_back(base::plan(p));
-    cable.crosses = ground_.crossed(points);
-    for (const Vec2 end : {points.front(), points.back()})
+    cable.crosses = crossedBy(ground_, lie);
+    for (const Vec2 end : {base::plan(lie.path.front()), base::plan(lie.path.back())})
       for (const Id id : ground_.keepOutsAt(end)) {
         const auto* feature = yard::find<yard::GroundFeature>(yard_, id);
         const bool known = std::find(cable.enters.begin(), cable.enters.end(), id) != cable.enters.end();

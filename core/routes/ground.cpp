@@ -35,7 +35,11 @@ double lengthInside(const std::vector<std::vector<Spot>>& rings, Vec2 a, Vec2 b)
 
 struct Ground::Graph {
   explicit Graph(const yard::Yard& yard)
-      : visibility(obstaclesOf(yard)), crossings(crossingsOf(yard)), keepOuts(keepOutsOf(yard)) {}
+      : rules(groundRulesOf(yard)),
+        visibility(terrainOf(yard)),
+        crossings(crossingsOf(yard)),
+        keepOuts(keepOutsOf(yard)) {}
+  GroundRules rules;
   Visibility visibility;
   std::vector<Region> crossings, keepOuts;
 };
@@ -53,20 +57,56 @@ Ground::Way Ground::shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via) const
     const Vec2 to = leg == via.size() ? b : via[leg];
     const Visibility::Way way = graph_->visibility.shortest(from, to);
     whole.points.insert(whole.points.end(), way.points.begin() + 1, way.points.end());
+    if (way.inTrench.empty())
+      whole.inTrench.resize(whole.points.size() - 1, false);
+    else
+      whole.inTrench.insert(whole.inTrench.end(), way.inTrench.begin(), way.inTrench.end());
     whole.length += way.length;
+    whole.cost += way.cost;
     whole.blocked = whole.blocked || way.blocked;
     from = to;
   }
   if (whole.points.size() == 1) whole.points.push_back(b);
+  whole.inTrench.resize(whole.points.size() - 1, false);
   return whole;
 }
 
-std::vector<Id> Ground::crossed(const std::vector<Vec2>& points) const {
+std::vector<Vec2> Ground::corners() const {
+  constexpr double kBeside = 1e-6;
+  std::vector<Spot> spots;
+  for (const Barrier::Corner& corner : graph_->visibility.barrier().corners()) {
+    spots.push_back(corner.at);
+    if (corner.side == 0) continue;
+    // The bend of a fence: a hair on its own side.
+    const Vec2 along = vecOf(corner.after) - vecOf(corner.before);
+    const double length = base::norm(along);
+    if (length > 0.0)
+      spots.back() = spotOf(vecOf(corner.at) + Vec2{-along.y, along.x} * (corner.side * kBeside / length));
+  }
+  std::sort(spots.begin(), spots.end());
+  spots.erase(std::unique(spots.begin(), spots.end()), spots.end());
+  std::vector<Vec2> out;
+  for (const Spot spot : spots) out.push_back(vecOf(spot));
+  return out;
+}
+
+bool Ground::isOf(const yard::Yard& yard) const {
+  auto it = madeFrom_.begin();
+  for (const auto& [id, record] : yard.records) {
+    if (!std::holds_alternative<yard::GroundFeature>(*record)) continue;
+    if (it == madeFrom_.end() || *it != record) return false;
+    ++it;
+  }
+  return it == madeFrom_.end() && groundRulesOf(yard) == graph_->rules;
+}
+
+std::vector<Id> Ground::crossed(const std::vector<Vec2>& points, const std::vector<bool>& inTrench) const {
   std::vector<Id> out;
   for (const Region& region : graph_->crossings) {
     double inside = 0.0;
     for (std::size_t i = 0; i + 1 < points.size(); ++i)
-      inside += lengthInside(region.rings, points[i], points[i + 1]);
+      if (i >= inTrench.size() || !inTrench[i])
+        inside += lengthInside(region.rings, points[i], points[i + 1]);
     if (inside > kLeastInside) out.push_back(region.feature);
   }
   return out;

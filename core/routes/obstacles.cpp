@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "core/routes/terrain.h"
+
 namespace yw::routes {
 
 namespace {
@@ -95,9 +97,14 @@ bool blocks(const GroundFeature& feature) {
 }
 
 std::vector<Obstacle> obstaclesOf(const yard::Yard& yard) {
+  const GroundRules rules = groundRulesOf(yard);
+  const auto neverCrossed = [&](const GroundFeature& f) {
+    return !f.crossingAllowed && ((f.kind == FeatureKind::Walk && rules.walkNever) ||
+                                  (f.kind == FeatureKind::Drive && rules.driveNever));
+  };
   std::vector<Obstacle> out;
   for (const auto& [id, feature] : yard::all<GroundFeature>(yard)) {
-    if (!blocks(*feature)) continue;
+    if (!blocks(*feature) && !neverCrossed(*feature)) continue;
     if (feature->kind == FeatureKind::Fence)
       addFence(out, id, *feature);
     else

@@ -45,6 +45,7 @@ void seal(std::vector<Obstacle>& obstacles);
 /// Whether leads go round this feature: house, tree, water, keep-out or fence, unless the person said not.
 bool blocks(const yard::GroundFeature& feature);
 
+/// What leads go round: what blocks them, and the walks and drives that are never crossed.
 std::vector<Obstacle> obstaclesOf(const yard::Yard& yard);
 
 /// Walks and drives whose crossing is not provided for.

@@ -74,6 +74,7 @@ std::optional<Vec2> meeting(const yard::Wall& a, const yard::Wall& b) {
 Lie straight(const EndPlace& from, const EndPlace& to) {
   Lie out;
   out.path = {from.at, to.at};
+  out.lays = {Lay::Above};
   out.verticalLength = std::abs(to.at.z - from.at.z);
   out.planLength = base::distance(from.at, to.at) - out.verticalLength;
   return out;
@@ -92,6 +93,7 @@ Lie onWalls(const Vec3& from, const Vec3& to, const std::vector<Vec2>& corners) 
   for (std::size_t i = 0; i + 1 < along.size(); ++i) out.planLength += base::distance(along[i], along[i + 1]);
   out.verticalLength = std::abs(to.z - from.z);
   out.path.erase(std::unique(out.path.begin(), out.path.end()), out.path.end());
+  out.lays.assign(out.path.size() - 1, Lay::Above);
   return out;
 }
 
@@ -102,10 +104,17 @@ Lie overGround(const Ground& ground, const Vec3& from, const Vec3& to, const std
   out.blocked = way.blocked;
   out.planLength = way.length;
   out.verticalLength = std::abs(from.z) + std::abs(to.z);
-  out.path.push_back(from);
-  for (const Vec2 p : way.points) out.path.push_back({p.x, p.y, 0.0});
-  out.path.push_back(to);
-  out.path.erase(std::unique(out.path.begin(), out.path.end()), out.path.end());
+  const auto go = [&](const Vec3& place, Lay lay) {
+    if (!out.path.empty() && out.path.back() == place) return;
+    if (!out.path.empty()) out.lays.push_back(lay);
+    out.path.push_back(place);
+  };
+  go(from, Lay::Above);
+  for (std::size_t i = 0; i < way.points.size(); ++i) {
+    const Lay lay = i == 0 ? Lay::Above : way.inTrench[i - 1] ? Lay::Trench : Lay::Ground;
+    go({way.points[i].x, way.points[i].y, 0.0}, lay);
+  }
+  go(to, Lay::Above);
   return out;
 }
 
@@ -185,6 +194,22 @@ Lie lie(const yard::Yard& yard, const Ground& ground, const EndPlace& from, cons
   return overGround(ground, from.at, to.at, via);
 }
 
+std::vector<Id> crossedBy(const Ground& ground, const Lie& lie) {
+  std::vector<Vec2> points;
+  std::vector<bool> inTrench;
+  for (const Vec3& p : lie.path) points.push_back(base::plan(p));
+  for (const Lay lay : lie.lays) inTrench.push_back(lay == Lay::Trench);
+  return ground.crossed(points, inTrench);
+}
+
+namespace {
+
+Lay layOf(const Lie& whole, std::size_t piece) {
+  return whole.lays.empty() ? Lay::Above : whole.lays[std::min(piece, whole.lays.size() - 1)];
+}
+
+}  // namespace
+
 Lie partOf(const Lie& whole, double from, double to) {
   Lie out;
   out.blocked = whole.blocked;
@@ -207,11 +232,16 @@ Lie partOf(const Lie& whole, double from, double to) {
   };
   out.path.push_back(from <= 0.0 ? whole.path.front() : at(from));
   double passed = 0.0;
+  std::size_t last = 0;  // the piece that the part ends in
   for (std::size_t i = 0; i + 1 < whole.path.size(); ++i) {
     passed += base::distance(whole.path[i], whole.path[i + 1]);
-    if (passed > from * total && passed < to * total) out.path.push_back(whole.path[i + 1]);
+    if (passed < to * total) last = i + 1;
+    if (passed <= from * total || passed >= to * total) continue;
+    out.path.push_back(whole.path[i + 1]);
+    out.lays.push_back(layOf(whole, i));
   }
   out.path.push_back(to >= 1.0 ? whole.path.back() : at(to));
+  out.lays.push_back(layOf(whole, last));
   return out;
 }
 

@@ -24,6 +24,7 @@ yard::Terminal exitOf(const yard::RunItem& item, const Shapes& shapes);
 /// How a cable lies between two ends.
 struct Lie {
   std::vector<Vec3> path;
+  std::vector<Lay> lays;                          ///< of the piece from each place to the next
   double planLength = 0.0, verticalLength = 0.0;  ///< m
   bool blocked = false;
   bool onGround = false;  ///< it runs along the ground, so walks are crossed and keep-outs entered
@@ -40,6 +41,9 @@ inline constexpr double kTouching = 0.6;
 /// Places the person put on the way always mean 3.
 Lie lie(const yard::Yard& yard, const Ground& ground, const EndPlace& from, const EndPlace& to,
         const std::vector<Vec2>& via);
+
+/// Walks and drives without provision that a way over the ground crosses outside a trench.
+std::vector<Id> crossedBy(const Ground& ground, const Lie& lie);
 
 /// The part of `whole` between two shares of its length, 0..1.
 Lie partOf(const Lie& whole, double from, double to);

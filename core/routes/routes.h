@@ -1,4 +1,5 @@
 #pragma once
+#include <cstdint>
 #include <map>
 #include <memory>
 #include <string>
@@ -18,6 +19,9 @@ using base::Vec3;
 using ShapePtr = std::shared_ptr<const shapes::Shape>;
 /// Shapes of the props that could be made; a prop whose sizes are refused is missing.
 using Shapes = std::map<Id, ShapePtr>;
+
+/// How a piece of a cable lies: in the air or on a wall or prop, along the ground, in a trench or duct.
+enum class Lay : std::uint8_t { Above, Ground, Trench };
 
 enum class CableRole { Lead, Jumper, Feed, Trunk, Tie, MainsCord, ReceiverLink };
 
@@ -40,6 +44,7 @@ struct RoutedCable {
   Id wire;                       ///< resolved; none when the yard has no such wire (a finding)
   yard::ConductorSet conductors = yard::ConductorSet::PowerAndData;
   std::vector<Vec3> path;       ///< metres, ends and vertical legs included
+  std::vector<Lay> lays;        ///< of the piece from each place of the path to the next
   bool blocked = false;         ///< no way round the obstacles: the path is the straight line
   double planLength = 0.0;      ///< m, on plan
   double verticalLength = 0.0;  ///< m, up and down
@@ -60,16 +65,22 @@ class Ground {
   explicit Ground(const yard::Yard& yard);
   struct Way {
     std::vector<Vec2> points;
-    double length = 0.0;
+    std::vector<bool> inTrench;  ///< of the leg from each point to the next
+    double length = 0.0;         ///< m
+    double cost = 0.0;           ///< m, as what is dear to cross and what lies in a trench count
     bool blocked = false;
   };
-  /// Shortest way from a to b over the given places in order. A terminal inside an obstacle leaves it by the
-  /// shortest way out (a box on a wall, a prop in a bed).
+  /// Cheapest way from a to b over the given places in order: the shortest one, unless the yard's settings
+  /// put a price on crossings or there are trenches. A terminal inside an obstacle leaves it by the shortest
+  /// way out (a box on a wall, a prop in a bed).
   Way shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via = {}) const;
-  std::vector<Id> crossed(const std::vector<Vec2>& points) const;  ///< walks and drives without provision
+  /// Walks and drives without provision that the way crosses outside a trench.
+  std::vector<Id> crossed(const std::vector<Vec2>& points, const std::vector<bool>& inTrench = {}) const;
   std::vector<Id> keepOutsAt(Vec2 place) const;
-  /// Ids of the records this ground was made from; the same yard parts give an equal key.
-  const std::vector<yard::RecordPtr>& madeFrom() const { return madeFrom_; }
+  /// Corners that ways bend round, m; at a fence's bend 1 µm beside it.
+  std::vector<Vec2> corners() const;
+  /// Made from the same parts of a yard: its ways are that yard's too.
+  bool isOf(const yard::Yard& yard) const;
 
  private:
   struct Graph;
@@ -83,6 +94,13 @@ struct Routes {
   std::map<CableKey, RoutedCable> cables;
 };
 Routes route(const yard::Yard& yard, const Shapes& shapes, const Ground& ground);
+
+/// What is to be dug for cables along the ground: each place once, however many cables lie there.
+struct Digging {
+  double length = 0.0;   ///< m of trench, those drawn included unless they are there already
+  double oneEach = 0.0;  ///< m if every cable were dug in for itself
+};
+Digging diggingOf(const yard::Yard& yard, const Routes& routes);
 
 /// Mains cords that lead to a box instead of a supply, from an outlet or from another box: all supplies in
 /// the box that are plugged into the outlet where they start hang on them. One a box; those that start
@@ -109,6 +127,9 @@ Vec3 placeOf(const yard::Yard& yard, const Shapes& shapes, const yard::Terminal&
 /// Ohms of one conductor per metre: printed figure, else by gauge and material (ASTM B258, IEC 60028; CCA by
 /// ASTM B566), stranding and temperature of the yard's settings applied.
 base::OhmsPerMetre resistancePerMetre(const yard::Wire& wire, const yard::Settings& settings);
+/// Price of a metre of wire, in the yard's currency: its own, else assumed from its copper (our own
+/// judgement, no source).
+double pricePerMetre(const yard::Wire& wire);
 /// Most amps of a wire: printed, else the project's table by gauge; 0 where neither says.
 base::Amps limitOf(const yard::Wire& wire);
 /// Where that limit comes from, for findings and sheets.

@@ -3,9 +3,10 @@
 #include <map>
 #include <memory>
 #include <mutex>
+#include <set>
 #include <vector>
 
-#include "core/routes/obstacles.h"
+#include "core/routes/terrain.h"
 
 namespace yw::routes {
 
@@ -35,6 +36,8 @@ class Barrier {
   std::int32_t holding(Spot spot) const;
   /// Spot to which the shortest way out of everything leads; `spot` itself if it is free.
   Spot wayOut(Spot spot) const;
+  /// A spot within 3 nm of the place that is in nothing; `found` says whether there is one.
+  Spot freeSpotNear(base::Vec2 place, bool& found) const;
   /// Both are strictly inside one obstacle and the straight way between them stays in there.
   bool shareInside(Spot p, Spot q) const;
 
@@ -51,7 +54,6 @@ class Barrier {
   void addCorner(std::int32_t obstacle, Spot at, Spot before, Spot after, std::vector<Wedge> wedges,
                  int side = 0);
   void dropHiddenCorners();
-  Spot freeSpotNear(base::Vec2 place, bool& found) const;
 
   std::vector<Obstacle> obstacles_;
   std::vector<Edge> edges_;
@@ -59,50 +61,91 @@ class Barrier {
   std::multimap<Spot, std::pair<std::int32_t, Wedge>> solidWedges_;
 };
 
-/// Shortest ways among the corners of a barrier: the visibility graph with tangent edges only, searched by
-/// Dijkstra. Answers about a place are remembered; asking is safe from several threads.
+/// Cheapest ways over a terrain: among the corners of what stands in the way, those of what is dear to cross,
+/// and the places where a way enters or leaves a trench. Exact: between two such places a way is straight.
+/// It enters a trench where it bends as light does, cos(angle) = share, or at a corner of the trench, or
+/// where the trench meets an outline. Edges are tangent; searched by Dijkstra. Answers about a place are
+/// remembered; asking is safe from several threads.
 class Visibility {
  public:
-  explicit Visibility(std::vector<Obstacle> obstacles);
+  explicit Visibility(Terrain terrain);
 
   struct Way {
     std::vector<base::Vec2> points;
-    double length = 0.0;
+    std::vector<bool> inTrench;  ///< of the leg from each point to the next; empty: none is
+    double length = 0.0;         ///< m, as long as it is
+    double cost = 0.0;           ///< m, with its crossings and what a trench saves
     bool blocked = false;
   };
   Way shortest(base::Vec2 a, base::Vec2 b) const;
   const Barrier& barrier() const { return barrier_; }
 
  private:
+  using Corner = Barrier::Corner;
   using BoostGraph = boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS, boost::no_property,
                                            boost::property<boost::edge_weight_t, double>>;
-  struct Sight {
-    std::int32_t corner;
-    double length;
+  /// One straight piece of a trench with the places on it, in order.
+  struct TrenchPiece {
+    Spot a, b;
+    std::vector<std::pair<double, std::int32_t>> places;  ///< m from a, node
   };
-  /// A place, its way out and what it sees; the distances of all corners from it once they were needed.
+  /// A place of a trench that a way may come to across open ground.
+  struct Landing {
+    std::size_t piece;
+    double along;  ///< m from the piece's a
+    Spot at;
+    double cost;  ///< m to there
+  };
+  struct Sight {
+    std::int32_t node;
+    double cost;
+    std::int32_t landing = -1;  ///< over that of the standing's landings
+  };
+  /// A place, its way out and what it sees; the costs of all nodes from it once they were needed.
   struct Standing {
     Spot spot, out;
     base::Vec2 place, outPlace;  ///< the same in metres; place itself where it is free
     double exit = 0.0;           ///< m from the place to its way out
     std::vector<Wedge> wedges;
     std::vector<Sight> sees;
+    std::vector<Landing> landings;
   };
   struct Tree {
-    std::vector<double> distance;
-    std::vector<std::int32_t> previous;  ///< -1: seen from the place itself
+    std::vector<double> cost;
+    std::vector<std::int32_t> previous;  ///< -1: reached from the place itself
+    std::vector<std::int32_t> landing;   ///< and then over that of its landings; -1: straight
   };
   using StandingPtr = std::shared_ptr<const Standing>;
   using TreePtr = std::shared_ptr<const Tree>;
 
+  bool weighted() const { return !tolls_.empty() || !pieces_.empty(); }
+  void addTollCorners();
+  void addTrenches();
+  void addLandings();
+  void join(std::size_t i, std::size_t j);
+  /// Free, and for how much; negative: not free.
+  double costBetween(Spot p, const std::vector<Wedge>& atP, Spot q, const std::vector<Wedge>& atQ) const;
+  std::vector<Landing> landingsOf(Spot from, const std::vector<Wedge>& wedges) const;
+  std::int32_t addPlace(std::size_t piece, double along, Spot at);
   StandingPtr standing(base::Vec2 place) const;
   TreePtr tree(const Standing& from) const;
-  Way overCorners(const Standing& a, const Standing& b) const;
+  Way straight(const Standing& a, const Standing& b) const;
+  Way overNodes(const Standing& a, const Standing& b) const;
+  Way alongPiece(const Standing& a, const Standing& b) const;
+  Way finished(const Standing& a, const Standing& b, const std::vector<base::Vec2>& middle,
+               const std::vector<bool>& trench, double cost) const;
   /// They stand on different sides of the fence that runs from one to the other.
-  static bool acrossFence(const Barrier::Corner& a, const Barrier::Corner& b);
-  static bool tangent(const Barrier::Corner& corner, Spot other);
+  static bool acrossFence(const Corner& a, const Corner& b);
+  static bool tangent(const Corner& corner, Spot other);
 
   Barrier barrier_;
+  std::vector<Toll> tolls_;
+  std::vector<TrenchPiece> pieces_;
+  double share_ = 1.0;
+  std::vector<bool> buried_;  ///< the node lies in something: only trenches lead there
+  std::vector<Corner>
+      nodes_;  ///< of the graph: the barrier's corners first; a place in a trench has obstacle -1
+  std::set<std::pair<std::int32_t, std::int32_t>> inTrench_;  ///< edges, lower node first
   BoostGraph graph_;
   mutable std::mutex mutex_;
   mutable std::map<std::pair<double, double>, StandingPtr> standings_;

@@ -12,6 +12,12 @@ base::OhmsPerMetre resistancePerMetre(const yard::Wire& wire, const yard::Settin
   return cold * (base::fraction(settings.strandingFactor) * warm);
 }
 
+double pricePerMetre(const yard::Wire& wire) {
+  if (wire.pricePerMetre.count > 0) return static_cast<double>(wire.pricePerMetre.count) * 1e-4;
+  const double squareMillimetres = catalog::conductorArea(static_cast<int>(wire.gauge)).si * 1e6;
+  return 0.5 + 0.5 * squareMillimetres;
+}
+
 base::Amps limitOf(const yard::Wire& wire) {
   if (wire.limit.count > 0) return base::amps(wire.limit);
   return catalog::usualLimit(static_cast<int>(wire.gauge)).value_or(base::Amps{0.0});

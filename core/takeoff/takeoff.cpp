@@ -7,6 +7,7 @@
 
 #include "core/base/rational.h"
 #include "core/routes/places.h"
+#include "core/routes/plugs.h"
 #include "core/yard/this_year.h"
 
 namespace yw::takeoff {
@@ -69,9 +70,11 @@ class Counter {
     countRecords();
     addPixels();
     addCables();
+    addAdapters();
     addPower();
     addData();
     addMaterials();
+    addDigging();
     for (const PartLine& line : out_.parts) {
       out_.cost += line.cost;
       out_.costComplete = out_.costComplete && line.priced;
@@ -83,9 +86,11 @@ class Counter {
   void countRecords();
   void addPixels();
   void addCables();
+  void addAdapters();
   void addPower();
   void addData();
   void addMaterials();
+  void addDigging();
   void addThings(const char* group, const std::map<std::string, std::int64_t>& things);
   /// Cost of that many things by the yard's price list; nothing to buy costs nothing.
   void price(PartLine& line, std::int64_t toBuy, Money each, std::int64_t pack);
@@ -193,6 +198,31 @@ void Counter::addCables() {
     }
     out_.parts.push_back(std::move(line));
   }
+}
+
+void Counter::addAdapters() {
+  const auto end = [](yard::PlugEnd e) {
+    return words(e == yard::PlugEnd::Male ? "takeoff_plug_male" : "takeoff_plug_female");
+  };
+  std::map<std::string, std::int64_t> things;
+  for (const routes::Adapter& a : routes::adaptersOf(yard_, routes_))
+    ++things[words("takeoff_adapter", {{"near", a.nearPlug},
+                                       {"near_end", end(a.nearEnd)},
+                                       {"far", a.farPlug},
+                                       {"far_end", end(a.farEnd)}})];
+  addThings("takeoff_leads", things);
+}
+
+void Counter::addDigging() {
+  const base::Money price = yard::settings(yard_).diggingPrice;
+  if (price.count <= 0) return;
+  PartLine line;
+  line.group = words("takeoff_ground");
+  line.what = words("takeoff_trench");
+  line.length = {base::roundedCount(routes::diggingOf(yard_, routes_).length * 1e9)};
+  line.cost = times(line.length.count, price.count, base::kNanometresPerMetre);
+  line.priced = true;
+  if (line.length.count > 0) out_.parts.push_back(std::move(line));
 }
 
 void Counter::addThings(const char* group, const std::map<std::string, std::int64_t>& things) {

@@ -218,6 +218,7 @@ bool fieldCounts(const Record& record, const std::string& field) {
   if (field == "tolerance") return kind == KeepOut || kind == BuriedLine;
   if (field == "blocks_leads")
     return kind == House || kind == Tree || kind == Water || kind == KeepOut || kind == Fence;
+  if (field == "dug") return kind == Trench;
   if (field == "crossing_allowed") return kind == Walk || kind == Drive;
   if (field == "clear_from" || field == "clear_to") return kind == SightTriangle;
   return true;

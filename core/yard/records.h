@@ -76,6 +76,9 @@ enum class CodeEdition { Nec2017, Nec2020, Nec2023 };
 /// How a box gets rid of its heat.
 enum class BoxCooling { Closed, Vented, OpenAir };
 enum class Exposure { B, C, D };
+/// What a lead does where a walk or drive without a cover or duct lies in its way.
+enum class Crossing { AtWill, AtAPrice, Never };
+enum class PlugEnd { Male, Female };
 enum class FeatureKind {
   House,
   Walk,
@@ -88,11 +91,13 @@ enum class FeatureKind {
   LotLine,
   BuriedLine,
   PublicStrip,
-  SightTriangle
+  SightTriangle,
+  Trench
 };
 /// A line with two ends, not the edge of an area.
 constexpr bool isLine(FeatureKind kind) {
-  return kind == FeatureKind::Fence || kind == FeatureKind::LotLine || kind == FeatureKind::BuriedLine;
+  return kind == FeatureKind::Fence || kind == FeatureKind::LotLine || kind == FeatureKind::BuriedLine ||
+         kind == FeatureKind::Trench;
 }
 enum class OpeningKind { Window, Door, Gable, Eave };
 enum class LoadModel { ConstantCurrent, SeriesConstantCurrent, Resistor, Regulated };
@@ -133,6 +138,8 @@ const std::vector<ChoiceWord>& words(PaperSize);
 const std::vector<ChoiceWord>& words(CodeEdition);
 const std::vector<ChoiceWord>& words(BoxCooling);
 const std::vector<ChoiceWord>& words(Exposure);
+const std::vector<ChoiceWord>& words(Crossing);
+const std::vector<ChoiceWord>& words(PlugEnd);
 const std::vector<ChoiceWord>& words(FeatureKind);
 const std::vector<ChoiceWord>& words(OpeningKind);
 const std::vector<ChoiceWord>& words(LoadModel);
@@ -180,6 +187,10 @@ struct Settings {
   Ratio cordDrop{30'000};           ///< of the line's volts, outlet to supply
   Ratio averageShare{500'000};      ///< of the watts at the brightness limit, over a night
   Money energyPrice{0};             ///< a kilowatt-hour; 0: not said
+  Crossing walkCrossing = Crossing::AtWill, driveCrossing = Crossing::AtWill;
+  Money walkCover{250'000}, driveCover{250'000};  ///< a cover or duct; our own judgement, no source
+  Money diggingPrice{0};                          ///< a metre of trench; 0: leads lie on the ground
+  Ratio trenchShare{800'000};  ///< what a metre in a trench counts as, where digging has no price
   bool operator==(const Settings&) const = default;
 };
 template <class Self, class Visit>
@@ -360,6 +371,24 @@ void fields(Self& r, Visit&& visit, const Settings*) {
         r.averageShare);
   visit(Field{"energy_price", "Price of a kilowatt-hour", "0: no cost is given", {}, false, 0},
         r.energyPrice);
+  visit(Field{"walk_crossing", "Walks are crossed", "By a lead, where no cover or duct is provided"},
+        r.walkCrossing);
+  visit(Field{"drive_crossing", "Drives are crossed", "By a lead, where no cover or duct is provided"},
+        r.driveCrossing);
+  visit(Field{"walk_cover", "Price of a cover over a walk", "Our own judgement, no source", {}, false, 0},
+        r.walkCover);
+  visit(Field{"drive_cover", "Price of a cover over a drive", "Our own judgement, no source", {}, false, 0},
+        r.driveCover);
+  visit(Field{"digging_price", "Price of a meter of trench", "0: leads lie on the ground", {}, false, 0},
+        r.diggingPrice);
+  visit(Field{"trench_share",
+              "A meter in a trench counts as",
+              "Percent of one beside it: leads go further to lie in it; our own judgement, no source",
+              {},
+              false,
+              10'000,
+              1'000'000},
+        r.trenchShare);
 }
 
 /// The place, its picture and the season. One a yard, always present.
@@ -386,7 +415,7 @@ struct Site {
 template <class Self, class Visit>
 void fields(Self& r, Visit&& visit, const Site*) {
   visit(Field{"name", "Name of the yard"}, r.name);
-  visit(Field{"north", "North", "Turned from straight up, anticlockwise"}, r.north);
+  visit(Field{"north", "North", "Turned from straight up, counterclockwise"}, r.north);
   visit(Field{"photo", "Picture", "", {}, true}, r.photo);
   visit(Field{"photo_at", "Picture corner", "", {}, true}, r.photoAt);
   visit(Field{"photo_width", "Picture width", "", {}, true}, r.photoWidth);
@@ -419,6 +448,7 @@ struct GroundFeature {
   Length tolerance;              ///< keep-out, buried line: added all round
   bool blocksLeads = true;       ///< house, tree, water, keep-out, fence: leads go round it
   bool crossingAllowed = false;  ///< walk, drive: a cover or a duct is there, so crossing is no finding
+  bool dug = false;              ///< trench or duct: it is there already
   Length clearFrom, clearTo;     ///< sight triangle: kept clear between these heights above the ground
   bool operator==(const GroundFeature&) const = default;
 };
@@ -433,6 +463,7 @@ void fields(Self& r, Visit&& visit, const GroundFeature*) {
   visit(Field{"blocks_leads", "Leads go round it"}, r.blocksLeads);
   visit(Field{"crossing_allowed", "Crossing is provided for", "A cord cover or a duct is there"},
         r.crossingAllowed);
+  visit(Field{"dug", "It is there already", "Nothing is left to dig"}, r.dug);
   visit(Field{"clear_from",
               "Kept clear from",
               "Sight triangle: height above the ground; ask your town",
@@ -737,6 +768,7 @@ struct Controller {
   std::string protocol = "E1.31";
   std::int64_t universes = 0;  ///< most it accepts; 0: not known
   std::string model;
+  std::string plug;  ///< family of the plugs on its ports, their female end; empty: screwed
   bool operator==(const Controller&) const = default;
 };
 template <class Self, class Visit>
@@ -750,6 +782,7 @@ void fields(Self& r, Visit&& visit, const Controller*) {
   visit(Field{"protocol", "Protocol"}, r.protocol);
   visit(Field{"universes", "Most universes", "0 if not known", {}, false, 0, 64'000}, r.universes);
   visit(Field{"model", "Maker's type"}, r.model);
+  visit(Field{"plug", "Plugs on its ports", "Family; empty: leads are screwed on"}, r.plug);
 }
 
 /// A remote set of ports, fed over a differential pair from a controller.
@@ -760,6 +793,7 @@ struct Receiver {
   std::int64_t pixelsPerPort = 1024;
   std::vector<PowerSection> sections;
   std::string model;
+  std::string plug;  ///< family of the plugs on its ports, their female end; empty: screwed
   bool operator==(const Receiver&) const = default;
 };
 template <class Self, class Visit>
@@ -770,6 +804,7 @@ void fields(Self& r, Visit&& visit, const Receiver*) {
   visit(Field{"pixels_per_port", "Most pixels on a port", "", {}, false, 1, 100'000}, r.pixelsPerPort);
   visit(Field{"sections", "Power sections", "Ports that share a power input"}, r.sections);
   visit(Field{"model", "Maker's type"}, r.model);
+  visit(Field{"plug", "Plugs on its ports", "Family; empty: leads are screwed on"}, r.plug);
 }
 
 /// One data output with its V+ and 0 V.
@@ -816,9 +851,11 @@ struct Product {
   Duration reset{300'000};
   std::int64_t headerBits = 0;
   std::string colorOrder = "RGB";
-  Length reach{0};               ///< pixel to next pixel by its data sheet; 0: use the yard's
-  Mass mass{10'900'000 / 1000};  ///< one pixel with its wire
-  Money price{0};                ///< one string
+  Length reach{0};                ///< pixel to next pixel by its data sheet; 0: use the yard's
+  Mass mass{10'900'000 / 1000};   ///< one pixel with its wire
+  Money price{0};                 ///< one string
+  std::string plug;               ///< family of the plugs on a string's ends; empty: not said
+  PlugEnd inEnd = PlugEnd::Male;  ///< at its IN; the other one at its OUT
   bool operator==(const Product&) const = default;
 };
 template <class Self, class Visit>
@@ -903,6 +940,9 @@ void fields(Self& r, Visit&& visit, const Product*) {
       r.reach);
   visit(Field{"mass", "Weight, one pixel with its wire", "", {}, false, 0, 10'000'000'000}, r.mass);
   visit(Field{"price", "Price of a string", "", {}, false, 0}, r.price);
+  visit(Field{"plug", "Plugs on a string's ends", "Family, as you call it; empty: not said"}, r.plug);
+  visit(Field{"in_end", "Plug at its IN", "Common practice: male, so that the live side has no bare pins"},
+        r.inEnd);
 }
 
 /// A cable as sold.
@@ -916,6 +956,7 @@ struct Wire {
   Current limit{0};         ///< 0: by gauge (the yard's table)
   Current contactLimit{0};  ///< of the connectors on it; 0: not said
   Money pricePerMetre{0};
+  std::string plug;  ///< ready-made: family of the plugs on it; empty: each end is fitted to what it joins
   bool operator==(const Wire&) const = default;
 };
 template <class Self, class Visit>
@@ -944,6 +985,7 @@ void fields(Self& r, Visit&& visit, const Wire*) {
   visit(Field{"contact_limit", "Most amps of its plugs", "0: not said", {}, false, 0, 200'000'000},
         r.contactLimit);
   visit(Field{"price_per_metre", "Price a meter", "", {}, false, 0}, r.pricePerMetre);
+  visit(Field{"plug", "Plugs on its leads", "Family; empty: each end is fitted to what it joins"}, r.plug);
 }
 
 /// Pixel numbers first..last (1-based, in string order, both included).
@@ -1001,6 +1043,7 @@ struct Prop {
   Angle heading;                          ///< direction its front faces; 0 is towards plan -y, anticlockwise
   std::vector<NamedPart> parts;
   std::string mount;
+  std::string group;  ///< props with the same word hang on one controller or receiver
   PropStatus status = PropStatus::Ready;
   bool locked = false;
   std::string notes;
@@ -1022,9 +1065,10 @@ void fields(Self& r, Visit&& visit, const Prop*) {
   visit(Field{"at", "Place"}, r.at);
   visit(Field{"wall", "On wall", "", {RecordKind::Wall}}, r.wall);
   visit(Field{"base", "Height of its foot above ground"}, r.base);
-  visit(Field{"heading", "Front faces", "Degrees from straight down the plan, anticlockwise"}, r.heading);
+  visit(Field{"heading", "Front faces", "Degrees from straight down the plan, counterclockwise"}, r.heading);
   visit(Field{"parts", "Named parts"}, r.parts);
   visit(Field{"mount", "Mount"}, r.mount);
+  visit(Field{"group", "Stays with", "Props with the same word here hang on one controller"}, r.group);
   visit(Field{"status", "Status"}, r.status);
   visit(Field{"locked", "Hold still"}, r.locked);
   visit(Field{"notes", "Notes"}, r.notes);

@@ -77,6 +77,18 @@ const Words& words(Exposure) {
   return all;
 }
 
+const Words& words(Crossing) {
+  static const Words all{{"at_will", "At will"},
+                         {"at_a_price", "Where going round costs more than a cover"},
+                         {"never", "Never"}};
+  return all;
+}
+
+const Words& words(PlugEnd) {
+  static const Words all{{"male", "Male"}, {"female", "Female"}};
+  return all;
+}
+
 const Words& words(FeatureKind) {
   static const Words all{{"house", "House"},
                          {"walk", "Walk"},
@@ -89,7 +101,8 @@ const Words& words(FeatureKind) {
                          {"lot_line", "Lot line"},
                          {"buried_line", "Buried line"},
                          {"public_strip", "Public strip"},
-                         {"sight_triangle", "Sight triangle"}};
+                         {"sight_triangle", "Sight triangle"},
+                         {"trench", "Trench or duct"}};
   return all;
 }
 

@@ -161,13 +161,18 @@ void routes() {
       for (const base::Vec2 prop : props) length += ground.shortest(box, prop).length;
     return seconds(from);
   };
+  // As the reference counts it: the graph has its 320 ends in it, then every prop is led to from every box.
+  from = std::chrono::steady_clock::now();
+  for (const auto* ends : {&boxes, &props})
+    for (const base::Vec2 end : *ends) length += ground.shortest(end, end).length;
+  const double attached = seconds(from);
   const double first = all(), again = all();
   from = std::chrono::steady_clock::now();
   for (const base::Vec2 box : boxes) length += ground.shortest(box, {draw(0, 100), draw(0, 100)}).length;
   const double moved = seconds(from);
-  std::printf("routes 500 corners: graph, s\t%.4f\t0.3\t%.4f\n", made, made / 0.3);
-  std::printf("routes 300 props, 20 boxes, all 6000 ways asked first, s\t%.4f\t0.3\t%.4f\n", first,
-              first / 0.3);
+  std::printf("routes 500 corners: graph with its 320 ends, s\t%.4f\t0.3\t%.4f\n", made + attached,
+              (made + attached) / 0.3);
+  std::printf("routes 300 props, 20 boxes, all 6000 ways, s\t%.4f\t0.01\t%.4f\n", first, first / 0.01);
   std::printf("routes the same ways again, s\t%.4f\t0.01\t%.4f\n", again, again / 0.01);
   std::printf("routes one moved object, 20 ways, s\t%.4f\t0.02\t%.4f\n", moved, moved / 0.02);
 }

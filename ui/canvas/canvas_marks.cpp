@@ -145,6 +145,14 @@ void CanvasView::layOutSigns() {
     if (!seen.contains(at)) continue;
     if (std::any_of(gear.begin(), gear.end(), [&](QPointF g) { return apart(g, at) < 14.0; }))
       at += QPointF(15, -15);
+    if (const auto prop = canvas_->records().find(finding.prop); prop != canvas_->records().end()) {
+      constexpr double kSmall = 44.0;  // dots: a prop of that size would be hidden
+      const QRectF extent = prop->second->extent(),
+                   rect(toView(extent.topLeft()), toView(extent.bottomRight()));
+      const QRectF seenProp = rect.normalized();
+      if (std::max(seenProp.width(), seenProp.height()) < kSmall && seenProp.contains(at))
+        at = seenProp.topRight() + QPointF(7, -7);
+    }
     const auto near = std::find_if(signs_.begin(), signs_.end(),
                                    [&](const Sign& sign) { return apart(sign.at, at) < kApart; });
     if (near == signs_.end())

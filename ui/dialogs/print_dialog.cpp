@@ -299,7 +299,10 @@ void PrintDialog::noteIssued() {
       }
     known ? editor.replace(known, sheet) : static_cast<void>(editor.add(sheet));
   }
+  const bool saved = document_.isSaved();
   document_.commit(editor.finish(tr("Issue %1 sheets").arg(laid_.size()).toStdString()));
+  if (saved)
+    Q_EMIT document_.said(tr("The yard now holds which sheets went out, for the next revision: save it."));
 }
 
 }  // namespace yw::ui

@@ -231,11 +231,22 @@ void AttentionPanel::addFinding(const findings::Finding& finding, bool inGroup) 
   column_->addWidget(card);
 }
 
+namespace {
+
+/// When it is so, in words.
+QString conditionText(const std::string& condition) {
+  if (condition == "one lost") return AttentionPanel::tr("when one is lost");
+  if (condition == "fault") return AttentionPanel::tr("in a short circuit");
+  return AttentionPanel::tr("at %1").arg(QString::fromStdString(condition));
+}
+
+}  // namespace
+
 void AttentionPanel::addDetails(const findings::Finding& finding, QVBoxLayout* column) {
   const findings::Rule* rule = ruleOf(finding.rule);
   QStringList small{severityWord(finding.severity)};
   if (rule) small << QString::fromUtf8(rule->label);
-  if (!finding.condition.empty()) small << tr("at %1").arg(QString::fromStdString(finding.condition));
+  if (!finding.condition.empty()) small << conditionText(finding.condition);
   column->addWidget(wrapped(small.join(QStringLiteral(" · ")), list_, "second"));
   column->addWidget(wrapped(tr("Rule: %1").arg(QString::fromStdString(finding.source)), list_, "second"));
   if (!finding.assumed.empty()) {

@@ -155,6 +155,7 @@ std::optional<FeatureKind> kindFromWords(const std::string& text) {
   static const std::vector<std::pair<FeatureKind, std::vector<const char*>>> known = {
       {SightTriangle, {"sight", "sight triangle"}},
       {KeepOut, {"keep out", "keepout", "septic", "no dig"}},
+      {Trench, {"trench", "duct"}},
       {BuriedLine,
        {"buried", "gas", "water main", "sewer", "utility", "utilities", "conduit", "cable", "irrigation"}},
       {PublicStrip, {"public", "easement", "right of way", "verge", "parkway"}},

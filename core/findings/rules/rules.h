@@ -20,6 +20,9 @@ void mixedVolts(const assess::Assessment& a, const Rule& rule, std::vector<Findi
 void mixedChips(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void addressOverlap(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void circuitLoad(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void belowGround(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void groupParted(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
+void plugs(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void crossing(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void keepOut(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);
 void positivesJoined(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out);

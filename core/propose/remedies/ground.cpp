@@ -1,4 +1,5 @@
 // Remedies on the ground: ways crossed, keep-outs, leads that do not reach.
+#include <algorithm>
 #include <cmath>
 
 #include "core/findings/rule_help.h"
@@ -16,6 +17,23 @@ std::vector<Proposal> provideCrossing(const Case& c) {
   editor.update<GroundFeature>(way, [](GroundFeature& f) { f.crossingAllowed = true; });
   Proposal proposal;
   proposal.sentence = {"remedy_crossing", {{"way", labelOf(c.a.yard, way)}}};
+  proposal.change = editor.finish(base::text(proposal.sentence));
+  return {std::move(proposal)};
+}
+
+std::vector<Proposal> raiseProp(const Case& c) {
+  const Id id = c.finding.subjects.front();
+  const auto shape = c.a.shapes.find(id);
+  const auto* prop = find<Prop>(c.a.yard, id);
+  if (!prop || shape == c.a.shapes.end()) return {};
+  const shapes::Placement placement = shapes::placementOf(c.a.yard, *prop);
+  double lowest = 0.0;
+  for (const base::Vec3& pixel : shape->second->pixels) lowest = std::min(lowest, placement.toYard(pixel).z);
+  const base::Length by = base::toLength({-lowest});
+  edit::Editor editor(c.a.yard);
+  editor.update<Prop>(id, [&](Prop& p) { (p.wall ? p.at.y : p.base) += by; });
+  Proposal proposal;
+  proposal.sentence = {"remedy_raise", {{"prop", labelOf(c.a.yard, id)}, {"length", by}}};
   proposal.change = editor.finish(base::text(proposal.sentence));
   return {std::move(proposal)};
 }

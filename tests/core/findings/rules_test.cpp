@@ -148,6 +148,28 @@ std::vector<RuleCase> cases() {
       {"keep_out", Severity::Danger,
        [](TestYard& y) { y.addArea(FeatureKind::KeepOut, 4, 2.5, 5, 3.5, true); },
        [](TestYard& y) { y.set<Prop>(y.arch, [](Prop& p) { p.at = at(7.5, 3); }); }},
+      {"below_ground", Severity::WontWork,
+       [](TestYard& y) { y.set<Prop>(y.arch, [](Prop& p) { p.base = m(-0.3); }); },
+       [](TestYard& y) { y.set<Prop>(y.arch, [](Prop& p) { p.base = m(0); }); }},
+      {"plugs", Severity::Note,
+       [](TestYard& y) {
+         for (const auto& [id, wire] : all<Wire>(y.e.yard()))
+           y.set<Wire>(id, [](Wire& w) { w.plug = "Tall collar"; });
+         y.set<Controller>(y.controller, [](Controller& c) { c.plug = "Short collar"; });
+       },
+       [](TestYard& y) { y.set<Controller>(y.controller, [](Controller& c) { c.plug = "Tall collar"; }); }},
+      {"group_parted", Severity::Note,
+       [](TestYard& y) {
+         extra = y.addController(y.box, y.supply);
+         y.set<Port>(y.addPort(extra, 1), [](Port&) {});
+         y.addRun(portsOf(y.e.yard(), extra).front().first, {y.addProp("ring", "Ring 2", at(3, 6))});
+         for (const auto& [id, prop] : all<Prop>(y.e.yard()))
+           y.set<Prop>(id, [](Prop& p) { p.group = "Lawn"; });
+       },
+       [](TestYard& y) {
+         y.set<Prop>(y.ring, [](Prop& p) { p.group = {}; });
+         y.set<Prop>(y.arch, [](Prop& p) { p.group = {}; });
+       }},
       {"sight_triangle", Severity::WontWork,
        [](TestYard& y) {
          extra = y.addArea(FeatureKind::SightTriangle, 4, 2.5, 5, 3.5, false);

@@ -265,13 +265,6 @@ TEST(PortsOfYard, SayWhatHangsAlreadyWhereTheyChangeIt) {
   EXPECT_TRUE(said);
 }
 
-/// Fewer of the worst findings come first.
-std::array<std::int64_t, 3> graveness(const assess::Assessment& a) {
-  const findings::Report report = findings::report(a);
-  return {countOf(report, findings::Severity::Danger), countOf(report, findings::Severity::WontWork),
-          countOf(report, findings::Severity::CloseToLimit)};
-}
-
 // Arches on a port each hold, and a short behind any of them opens its fuse; one run of them all saves two
 // leads, and a short at its far end goes on. The saving once was taken without a word.
 TEST(PortsOfYard, LeaveWhatHoldsWhereASavingWouldBeGraver) {
@@ -281,9 +274,10 @@ TEST(PortsOfYard, LeaveWhatHoldsWhereASavingWouldBeGraver) {
     y.addRun(y.ports[static_cast<std::size_t>(i) + 1],
              {y.addProp("arch", "Arch " + std::to_string(i + 2), at(2.0 + 1.5 * i, 6.0))});
   const auto before = assessed(y);
-  ASSERT_EQ(graveness(*before), (std::array<std::int64_t, 3>{}));
+  ASSERT_EQ(propose::graveness(*before), (std::array<std::int64_t, 3>{}));
   const propose::YardPlan plan = propose::planPortsOf(before);
-  EXPECT_EQ(graveness(*assess::assess(edit::apply(before->yard, plan.change), before)), graveness(*before));
+  EXPECT_EQ(propose::graveness(*assess::assess(edit::apply(before->yard, plan.change), before)),
+            propose::graveness(*before));
   EXPECT_TRUE(plan.steps.empty()) << base::text(plan.steps[0].reason);
   EXPECT_EQ(plan.costAfter, plan.costBefore);
   EXPECT_GT(plan.gap(), 0.1) << "the saving is told all the same";

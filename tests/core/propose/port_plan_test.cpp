@@ -64,6 +64,34 @@ TEST(PortPlan, EqualsEveryChoiceTried) {
   EXPECT_GT(feasible, 25);
 }
 
+// Parts of a group hang on one controller, unless parting them saves more than it is worth to keep them.
+TEST(PortPlan, KeepsGroupsTogetherWhereThatIsWorthIt) {
+  int feasible = 0, kept = 0, moved = 0;
+  for (std::uint32_t seed = 1; seed <= 60; ++seed) {
+    PortJob job = randomPorts(seed, 5, 2, 3);
+    job.opening.assign(job.sites.size(), 0.0);
+    for (std::size_t s = 0; s < job.sites.size(); ++s) job.sites[s].owner = static_cast<std::int32_t>(s);
+    PortEffort effort;
+    effort.tries = 120'000;
+    const PortPlan free = planPorts(job, effort);
+    for (std::size_t p = 0; p < 3; ++p) job.parts[p].group = 0;
+    job.groupCost = seed % 3 == 0 ? 1.0 : 50.0;
+    const double best = bruteForce(job);
+    const PortPlan plan = planPorts(job, effort);
+    ASSERT_EQ(plan.unplaced.empty(), std::isfinite(best)) << seed;
+    if (!plan.unplaced.empty()) continue;
+    ++feasible;
+    EXPECT_NEAR(plan.cost, best, 1e-9) << seed;
+    EXPECT_LE(plan.bound, best + 1e-9) << seed;
+    EXPECT_NEAR(plan.cost, portsCost(job, plan.chains), 1e-9);
+    kept += plan.optimal;
+    moved += plan.cost > free.cost + 1e-9;
+  }
+  EXPECT_GT(feasible, 25);
+  EXPECT_GT(kept, 10);
+  EXPECT_GT(moved, 3) << "some groups would have parted";
+}
+
 struct Tally {
   int cases = 0, best = 0, proved = 0;
   double worst = 0.0;

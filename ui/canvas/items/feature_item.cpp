@@ -46,6 +46,8 @@ Manner mannerOf(FeatureKind kind) {
       return {0.25, Role::KeepOut, Dash::Short, 135, 14};
     case FeatureKind::SightTriangle:
       return {0.25, Role::KeepOut, Dash::LongDot, 90, 12};
+    case FeatureKind::Trench:
+      return {0.35, Role::Ground, Dash::Long, 0, 0};
     case FeatureKind::LotLine:
       return {0.25, Role::SecondInk, Dash::LongDot, 0, 0};
   }
@@ -106,7 +108,7 @@ void FeatureItem::setFeature(const yard::GroundFeature& feature) {
   line_.clear();
   for (const base::Point& p : feature.outline) line_ << toScene(p);
   hatchGap_ = 0.0;
-  const int order[] = {8, 3, 2, 1, 6, 7, 4, 5, 0, 5, 1, 5};  // House … SightTriangle: what lies over what
+  const int order[] = {8, 3, 2, 1, 6, 7, 4, 5, 0, 5, 1, 5, 4};  // House … Trench: what lies over what
   setZValue(order[static_cast<int>(kind_)]);
   update();
 }

@@ -12,7 +12,8 @@ using yard::RecordKind;
 MarkItem::MarkItem(const Look& look, base::Id id, RecordKind kind)
     : CanvasItem(look, id, Layer::Gear), kind_(kind) {
   setFlag(ItemIgnoresTransformations);
-  setZValue(kind == RecordKind::Box ? 42 : 40);
+  // What is small lies over what is large: an outlet on a box is seen and can be taken.
+  setZValue(kind == RecordKind::Box ? 40 : 42);
 }
 
 void MarkItem::setText(const QString& text) {
