@@ -251,7 +251,7 @@ class Figures {
     const double straight = base::distance(from.at, to.at);
     g.length = straight;
     if (straight > g.limit * static_cast<double>(mostExtra + 1)) return g;
-    const routes::Lie lie = routes::lie(yard(), *a_.ground, from, to, {});
+    const routes::Lie lie = routes::lie(yard(), *a_.ground, from, to, {}, g.limit);
     g.length = lie.planLength + lie.verticalLength;
     g.extra = g.length <= g.limit ? 0 : static_cast<std::size_t>(std::ceil(g.length / g.limit)) - 1;
     if (g.extra > mostExtra || lie.blocked) return g;

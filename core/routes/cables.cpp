@@ -61,6 +61,7 @@ class Router {
   std::vector<Vec2> viaOf(const Cable* record) const;
   Lie lieBetween(const Terminal& from, const Terminal& to, const Cable* record);
   const EndPlace& endOf(const Terminal& terminal);
+  double reachOf(const Run& run, const GapEnd& from, std::int64_t item) const;
   double spacingNear(const Run& run, std::int64_t item) const;
 
   const yard::Yard& yard_;
@@ -180,6 +181,20 @@ void Router::routeRun(Id id, const Run& run) {
   if (!pending.empty()) routeGap(id, run, from, pending, {{}, from.place});
 }
 
+/// How far data goes from there in one piece, m.
+double Router::reachOf(const Run& run, const GapEnd& from, std::int64_t item) const {
+  if (from.terminal.kind == TerminalKind::Port) return base::metres(settings_.controllerReach).si;
+  for (std::int64_t i = item - 1; i >= 0; --i) {
+    const RunItem& it = run.items[static_cast<std::size_t>(i)];
+    if (it.kind != RunItemKind::Stretch) continue;
+    const auto* prop = yard::find<yard::Prop>(yard_, it.prop);
+    const auto* product = prop == nullptr ? nullptr : yard::productOf(yard_, *prop);
+    if (product != nullptr && product->reach.count > 0) return base::metres(product->reach).si;
+    break;
+  }
+  return base::metres(settings_.jumperReach).si;
+}
+
 /// The cables of one gap: to each null pixel or booster in it, spread evenly, and to the stretch at its end.
 void Router::routeGap(Id id, const Run& run, const GapEnd& from, const std::vector<std::int64_t>& items,
                       const GapEnd& to) {
@@ -188,7 +203,8 @@ void Router::routeGap(Id id, const Run& run, const GapEnd& from, const std::vect
     const auto more = viaOf(yard::find<Cable>(yard_, run.items[static_cast<std::size_t>(i)].lead));
     via.insert(via.end(), more.begin(), more.end());
   }
-  const Lie whole = lie(yard_, ground_, from.place, to.place, via);
+  const double most = reachOf(run, from, items.back()) * static_cast<double>(items.size());
+  const Lie whole = lie(yard_, ground_, from.place, to.place, via, most);
   const auto count = static_cast<double>(items.size());
   for (std::size_t k = 0; k < items.size(); ++k) {
     const bool first = k == 0, last = k + 1 == items.size();

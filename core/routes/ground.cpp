@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <optional>
 
 #include "core/routes/routes.h"
 #include "core/routes/visibility.h"
@@ -38,9 +39,15 @@ struct Ground::Graph {
       : rules(groundRulesOf(yard)),
         visibility(terrainOf(yard)),
         crossings(crossingsOf(yard)),
-        keepOuts(keepOutsOf(yard)) {}
+        keepOuts(keepOutsOf(yard)) {
+    if (!visibility.weighted()) return;
+    Terrain plain;
+    plain.obstacles = obstaclesOf(yard);
+    bare.emplace(std::move(plain));
+  }
   GroundRules rules;
   Visibility visibility;
+  std::optional<Visibility> bare;  ///< without tolls and trenches, where there are any
   std::vector<Region> crossings, keepOuts;
 };
 
@@ -49,13 +56,20 @@ Ground::Ground(const yard::Yard& yard) : graph_(std::make_shared<Graph>(yard)) {
     if (std::holds_alternative<yard::GroundFeature>(*record)) madeFrom_.push_back(record);
 }
 
-Ground::Way Ground::shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via) const {
+Ground::Way Ground::shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via, double most) const {
+  Way way = over(graph_->visibility, a, b, via);
+  if (way.length <= most || !graph_->bare) return way;
+  Way bare = over(*graph_->bare, a, b, via);
+  return bare.blocked || bare.length >= way.length ? way : bare;
+}
+
+Ground::Way Ground::over(const Visibility& visibility, Vec2 a, Vec2 b, const std::vector<Vec2>& via) {
   Way whole;
   whole.points.push_back(a);
   Vec2 from = a;
   for (std::size_t leg = 0; leg <= via.size(); ++leg) {
     const Vec2 to = leg == via.size() ? b : via[leg];
-    const Visibility::Way way = graph_->visibility.shortest(from, to);
+    const Visibility::Way way = visibility.shortest(from, to);
     whole.points.insert(whole.points.end(), way.points.begin() + 1, way.points.end());
     if (way.inTrench.empty())
       whole.inTrench.resize(whole.points.size() - 1, false);

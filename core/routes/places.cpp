@@ -97,13 +97,15 @@ Lie onWalls(const Vec3& from, const Vec3& to, const std::vector<Vec2>& corners) 
   return out;
 }
 
-Lie overGround(const Ground& ground, const Vec3& from, const Vec3& to, const std::vector<Vec2>& via) {
-  const Ground::Way way = ground.shortest(base::plan(from), base::plan(to), via);
+Lie overGround(const Ground& ground, const Vec3& from, const Vec3& to, const std::vector<Vec2>& via,
+               double most) {
+  const double legs = std::abs(from.z) + std::abs(to.z);
+  const Ground::Way way = ground.shortest(base::plan(from), base::plan(to), via, most - legs);
   Lie out;
   out.onGround = true;
   out.blocked = way.blocked;
   out.planLength = way.length;
-  out.verticalLength = std::abs(from.z) + std::abs(to.z);
+  out.verticalLength = legs;
   const auto go = [&](const Vec3& place, Lay lay) {
     if (!out.path.empty() && out.path.back() == place) return;
     if (!out.path.empty()) out.lays.push_back(lay);
@@ -176,7 +178,7 @@ yard::Terminal exitOf(const yard::RunItem& item, const Shapes& shapes) {
 }
 
 Lie lie(const yard::Yard& yard, const Ground& ground, const EndPlace& from, const EndPlace& to,
-        const std::vector<Vec2>& via) {
+        const std::vector<Vec2>& via, double most) {
   if (!from.known && !to.known) return {};
   if (!from.known || !to.known) {
     Lie out;
@@ -191,7 +193,7 @@ Lie lie(const yard::Yard& yard, const Ground& ground, const EndPlace& from, cons
     if (a != nullptr && b != nullptr)
       if (const auto corner = meeting(*a, *b)) return onWalls(from.at, to.at, {*corner});
   }
-  return overGround(ground, from.at, to.at, via);
+  return overGround(ground, from.at, to.at, via, most);
 }
 
 std::vector<Id> crossedBy(const Ground& ground, const Lie& lie) {

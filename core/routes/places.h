@@ -38,9 +38,10 @@ inline constexpr double kTouching = 0.6;
 ///  straight up
 ///     or down at the lower one;
 ///  3. else down to the ground, the shortest way along it, and up again; both legs count.
-/// Places the person put on the way always mean 3.
+/// Places the person put on the way always mean 3. A way over the ground that comes to more than `most`
+/// metres with its legs gives way to the shortest one.
 Lie lie(const yard::Yard& yard, const Ground& ground, const EndPlace& from, const EndPlace& to,
-        const std::vector<Vec2>& via);
+        const std::vector<Vec2>& via, double most = Ground::kAnyLength);
 
 /// Walks and drives without provision that a way over the ground crosses outside a trench.
 std::vector<Id> crossedBy(const Ground& ground, const Lie& lie);

@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <limits>
 #include <map>
 #include <memory>
 #include <string>
@@ -59,10 +60,13 @@ struct RoutedCable {
   std::vector<Id> enters;   ///< keep-outs it starts or ends in
 };
 
+class Visibility;
+
 /// The ground as a graph: shortest ways round everything that blocks leads. Exact (visibility graph).
 class Ground {
  public:
   explicit Ground(const yard::Yard& yard);
+  static constexpr double kAnyLength = std::numeric_limits<double>::infinity();
   struct Way {
     std::vector<Vec2> points;
     std::vector<bool> inTrench;  ///< of the leg from each point to the next
@@ -72,8 +76,9 @@ class Ground {
   };
   /// Cheapest way from a to b over the given places in order: the shortest one, unless the yard's settings
   /// put a price on crossings or there are trenches. A terminal inside an obstacle leaves it by the shortest
-  /// way out (a box on a wall, a prop in a bed).
-  Way shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via = {}) const;
+  /// way out (a box on a wall, a prop in a bed). Where that way is longer than `most` metres, the shortest
+  /// one of all, whatever it costs: data goes only so far.
+  Way shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via = {}, double most = kAnyLength) const;
   /// Walks and drives without provision that the way crosses outside a trench.
   std::vector<Id> crossed(const std::vector<Vec2>& points, const std::vector<bool>& inTrench = {}) const;
   std::vector<Id> keepOutsAt(Vec2 place) const;
@@ -84,6 +89,7 @@ class Ground {
 
  private:
   struct Graph;
+  static Way over(const Visibility& visibility, Vec2 a, Vec2 b, const std::vector<Vec2>& via);
   std::shared_ptr<const Graph> graph_;
   std::vector<yard::RecordPtr> madeFrom_;
 };

@@ -11,13 +11,24 @@ namespace yw::routes {
 
 namespace {
 
+constexpr std::size_t kMostCorners = 240, kMostEnds = 160;  // of one tree: the work grows with their square
 constexpr double kNever = std::numeric_limits<double>::infinity();
 
 /// All ends and corners with the metres to dig between each two of them.
 class Net {
  public:
   Net(const Ground& ground, const std::vector<Vec2>& ends) : ground_(ground), ends_(ends.size()), at_(ends) {
-    const std::vector<Vec2> corners = ground.corners();
+    std::vector<Vec2> corners = ground.corners();
+    if (corners.size() > kMostCorners) {  // those nearest to the ends
+      const auto away = [&](Vec2 corner) {
+        double least = kNever;
+        for (const Vec2 end : ends) least = std::min(least, base::distance(corner, end));
+        return least;
+      };
+      std::stable_sort(corners.begin(), corners.end(), [&](Vec2 a, Vec2 b) { return away(a) < away(b); });
+      corners.resize(kMostCorners);
+      whole_ = false;
+    }
     at_.insert(at_.end(), corners.begin(), corners.end());
     between_.assign(at_.size(), std::vector<double>(at_.size(), 0.0));
     for (std::size_t i = 0; i < at_.size(); ++i)
@@ -26,6 +37,8 @@ class Net {
         between_[i][j] = between_[j][i] = way.blocked ? kNever : toDig(way);
       }
   }
+  /// All corners are in it.
+  bool whole() const { return whole_; }
   std::size_t ends() const { return ends_; }
   std::size_t size() const { return at_.size(); }
   double between(std::size_t i, std::size_t j) const { return between_[i][j]; }
@@ -41,6 +54,7 @@ class Net {
  private:
   const Ground& ground_;
   std::size_t ends_;
+  bool whole_ = true;
   std::vector<Vec2> at_;
   std::vector<std::vector<double>> between_;
 };
@@ -168,6 +182,61 @@ Tree grownTree(const Net& net) {
   return best;
 }
 
+/// No tree over all ends is shorter (Wong's dual ascent): what every tree must cross into a set of nodes that
+/// holds an end but not the first is taken off the ways into it, and counted.
+double ascended(const Net& net) {
+  const std::size_t n = net.size();
+  std::vector<std::vector<double>> left(n, std::vector<double>(n, kNever));  // of the way from i to j
+  for (std::size_t i = 0; i < n; ++i)
+    for (std::size_t j = 0; j < n; ++j) left[i][j] = net.between(i, j);
+  /// Nodes from which the end is reached for nothing more.
+  const auto reaching = [&](std::size_t end) {
+    std::vector<bool> in(n, false);
+    std::vector<std::size_t> open{end};
+    in[end] = true;
+    while (!open.empty()) {
+      const std::size_t to = open.back();
+      open.pop_back();
+      for (std::size_t from = 0; from < n; ++from)
+        if (!in[from] && left[from][to] <= 0.0) {
+          in[from] = true;
+          open.push_back(from);
+        }
+    }
+    return in;
+  };
+  double bound = 0.0;
+  std::vector<std::size_t> waiting;
+  for (std::size_t end = 1; end < net.ends(); ++end) waiting.push_back(end);
+  while (!waiting.empty()) {
+    // The end with the smallest set goes first.
+    std::vector<bool> set;
+    std::size_t least = n + 1;
+    std::vector<std::size_t> still;
+    for (const std::size_t end : waiting) {
+      std::vector<bool> in = reaching(end);
+      if (in[0]) continue;
+      still.push_back(end);
+      const auto size = static_cast<std::size_t>(std::count(in.begin(), in.end(), true));
+      if (size >= least) continue;
+      least = size;
+      set = std::move(in);
+    }
+    waiting = std::move(still);
+    if (waiting.empty()) break;
+    double step = kNever;
+    for (std::size_t i = 0; i < n; ++i)
+      for (std::size_t j = 0; j < n; ++j)
+        if (!set[i] && set[j]) step = std::min(step, left[i][j]);
+    if (step == kNever) return kNever;
+    bound += step;
+    for (std::size_t i = 0; i < n; ++i)
+      for (std::size_t j = 0; j < n; ++j)
+        if (!set[i] && set[j]) left[i][j] -= step;
+  }
+  return bound;
+}
+
 /// Lines of the tree's ways, joined where only two meet; what lies in a trench already is left out.
 std::vector<std::vector<Vec2>> linesOf(const Net& net, const Links& links) {
   std::set<std::pair<Spot, Spot>> pieces;
@@ -223,18 +292,56 @@ SharedTrench sharedTrench(const Ground& ground, const std::vector<Vec2>& ends, s
   if (out.blocked) return out;
   out.lines = linesOf(net, tree.links);
   out.length = tree.length;
-  out.exact = exact;
-  if (exact) {
+  out.exact = exact && net.whole();
+  if (out.exact) {
     out.bound = tree.length;
     return out;
   }
-  // A tree over the ends alone is at most twice as long, less a share for each end (Takahashi and Matsuyama,
-  // Mathematica Japonica 24, 1980).
+  if (net.whole()) {
+    out.bound = std::min(out.length, ascended(net));
+    return out;
+  }
+  // Branches at corners that were left out may save: at most so much of a tree over the ends alone (Takahashi
+  // and Matsuyama, Mathematica Japonica 24, 1980).
   std::vector<std::size_t> nodes(net.ends());
   for (std::size_t i = 0; i < nodes.size(); ++i) nodes[i] = i;
-  const double share = 2.0 * (1.0 - 1.0 / static_cast<double>(net.ends()));
-  out.bound = spanning(net, nodes).length / share;
+  out.bound = spanning(net, nodes).length / (2.0 * (1.0 - 1.0 / static_cast<double>(nodes.size())));
   return out;
+}
+
+double diggingBound(const Ground& ground, const std::vector<std::vector<Vec2>>& nets) {
+  double most = 0.0;
+  std::vector<Vec2> all;
+  for (const auto& ends : nets) {
+    const SharedTrench one = sharedTrench(ground, ends);
+    if (one.blocked) return 0.0;
+    most = std::max(most, one.bound);
+    all.insert(all.end(), ends.begin(), ends.end());
+  }
+  if (nets.size() < 2 || all.size() > kMostEnds) return most;
+  // With links between the nets, whatever is dug is one tree over all ends.
+  const auto apart = [&](const std::vector<Vec2>& x, const std::vector<Vec2>& y) {
+    double least = kNever;
+    for (const Vec2 a : x)
+      for (const Vec2 b : y) least = std::min(least, Net::toDig(ground.shortest(a, b)));
+    return least;
+  };
+  double links = 0.0;
+  std::vector<double> least(nets.size(), kNever);
+  std::vector<bool> in(nets.size(), false);
+  for (std::size_t step = 0, last = 0; step < nets.size(); ++step) {
+    in[last] = true;
+    if (step > 0) links += least[last];
+    std::size_t next = last;
+    for (std::size_t i = 0; i < nets.size(); ++i) {
+      if (in[i]) continue;
+      least[i] = std::min(least[i], apart(nets[last], nets[i]));
+      if (next == last || least[i] < least[next]) next = i;
+    }
+    last = next;
+  }
+  const SharedTrench whole = sharedTrench(ground, all);
+  return whole.blocked ? most : std::max(most, whole.bound - links);
 }
 
 }  // namespace yw::routes

@@ -23,4 +23,8 @@ inline constexpr std::size_t kExactEnds = 8;
 SharedTrench sharedTrench(const Ground& ground, const std::vector<Vec2>& ends,
                           std::size_t exactEnds = kExactEnds);
 
+/// m that must be dug, whatever the plan, so that the ends of each net are joined by trenches that branch at
+/// ends and corners (dual ascent, Wong, Mathematical Programming 28, 1984).
+double diggingBound(const Ground& ground, const std::vector<std::vector<Vec2>>& nets);
+
 }  // namespace yw::routes

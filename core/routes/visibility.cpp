@@ -14,6 +14,7 @@ constexpr double kOnBoundary = 0.016;  // m: a thing within 1 cm of an outline, 
 constexpr std::size_t kRemembered = 8192;  // places; a long drag must not fill the memory
 constexpr double kSamePlace = 1e-8;        // m along a trench
 constexpr double kBeside = 1e-6;           // m: on one side of an outline
+constexpr std::size_t kMostPairs = 40'000, kNearest = 12;
 
 }  // namespace
 
@@ -136,7 +137,19 @@ std::vector<Visibility::Landing> Visibility::landingsOf(Spot from, const std::ve
   if (share_ >= 1.0) return out;
   const double slope = share_ / std::sqrt(1.0 - share_ * share_);
   const base::Vec2 p = vecOf(from);
-  for (std::size_t i = 0; i < pieces_.size(); ++i) {
+  std::vector<std::size_t> asked(pieces_.size());
+  for (std::size_t i = 0; i < asked.size(); ++i) asked[i] = i;
+  if (asked.size() > kNearest && asked.size() * nodes_.size() > kMostPairs) {
+    std::vector<double> away;
+    for (const TrenchPiece& piece : pieces_) {
+      const base::Vec2 a = vecOf(piece.a), d = vecOf(piece.b) - a;
+      away.push_back(base::distance(p, a + d * std::clamp(base::dot(p - a, d) / base::dot(d, d), 0.0, 1.0)));
+    }
+    std::stable_sort(asked.begin(), asked.end(),
+                     [&](std::size_t x, std::size_t y) { return away[x] < away[y]; });
+    asked.resize(kNearest);
+  }
+  for (const std::size_t i : asked) {
     const base::Vec2 a = vecOf(pieces_[i].a), d = vecOf(pieces_[i].b) - a;
     const double length = base::norm(d), foot = base::dot(p - a, d) / length,
                  away = std::abs(base::cross(d, p - a)) / length;

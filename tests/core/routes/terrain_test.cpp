@@ -148,6 +148,19 @@ TEST_F(TerrainTest, NothingSlipsBetweenTheHouseAndAWalkThatEndsAtIt) {
   EXPECT_NEAR(way.cost, 10.0 + 5.0, 1e-9);
 }
 
+TEST_F(TerrainTest, WhatMustNotBeLongerTakesTheShortestWay) {
+  settings.trenchShare = {100'000};
+  add(FeatureKind::Trench, {at(0, 0), at(0, 8), at(10, 8), at(10, 0)});
+  const Ground made = ground();
+  const Ground::Way about = made.shortest({0, 0}, {10, 0});
+  EXPECT_NEAR(about.length, 26.0, 1e-8);
+  EXPECT_NEAR(about.cost, 2.6, 1e-8);
+  EXPECT_DOUBLE_EQ(made.shortest({0, 0}, {10, 0}, {}, 26.1).length, about.length);
+  const Ground::Way straight = made.shortest({0, 0}, {10, 0}, {}, 25.0);
+  EXPECT_DOUBLE_EQ(straight.length, 10.0);
+  EXPECT_EQ(straight.inTrench, std::vector<bool>{false});
+}
+
 // ---- against an independent check on random yards
 
 struct Sampled {
