@@ -96,7 +96,7 @@ class PlanDrawer {
         s.line(points, {Role::Ink, 0.35, Dash::Short});
         break;
       case yard::FeatureKind::Trench:
-        s.line(points, {Role::Ink, 0.5, Dash::Long});
+        s.line(points, {Role::Ground, 1.2});  // wide, so that it shows beside the cables in it
         break;
       case yard::FeatureKind::LotLine:
         s.line(points, {Role::Ink, 0.35, Dash::LongDot});

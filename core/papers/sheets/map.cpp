@@ -36,6 +36,7 @@ const std::vector<LegendEntry>& legend() {
       {"legend_ground", Sign::Hatch, {Role::Ground, 0.25}},
       {"legend_keep_out", Sign::Hatch, {Role::KeepOut, 0.35}},
       {"legend_lot", Sign::Line, {Role::Ink, 0.35, Dash::LongDot}},
+      {"legend_trench", Sign::Line, {Role::Ground, 1.2}},
       {"legend_audience", Sign::Eye, {Role::SecondInk, 0.35}},
   };
   return entries;

@@ -47,7 +47,7 @@ Manner mannerOf(FeatureKind kind) {
     case FeatureKind::SightTriangle:
       return {0.25, Role::KeepOut, Dash::LongDot, 90, 12};
     case FeatureKind::Trench:
-      return {0.35, Role::Ground, Dash::Long, 0, 0};
+      return {1.4, Role::Ground, Dash::Solid, 0, 0};  // wide, so that it shows beside the cables in it
     case FeatureKind::LotLine:
       return {0.25, Role::SecondInk, Dash::LongDot, 0, 0};
   }
