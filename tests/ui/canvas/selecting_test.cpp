@@ -42,6 +42,42 @@ TEST(Selecting, ClickSelectsShiftAddsCtrlTogglesEmptyClears) {
   EXPECT_EQ(rings.chosen(), Ids{});
 }
 
+// A sign once lay on a small prop: a click meant for the prop opened the finding.
+TEST(Selecting, ASignStandsBesideASmallProp) {
+  Bench bench;
+  ASSERT_TRUE(bench.document.open(samplePath("porch-and-lawn.yard")));
+  bench.document.settle();
+  bench.view.fitAll();
+  bench.view.settle();
+  const auto report = bench.document.report();
+  int small = 0;
+  for (const findings::Finding& finding : report->findings) {
+    const auto* prop = yard::find<yard::Prop>(bench.document.yard(), finding.prop);
+    if (!prop || prop->wall || prop->name != "Star") continue;
+    ++small;
+    const QPoint at = bench.view.toView(toScene(base::plan(finding.place))).toPoint();
+    EXPECT_FALSE(bench.view.findingAt(at));
+    click(bench.view, at);
+    EXPECT_FALSE(bench.chosen().empty());
+  }
+  EXPECT_GT(small, 0);
+}
+
+TEST(Selecting, AnOutletOnABoxLiesOverIt) {
+  Bench bench;
+  yard::Box box;
+  box.name = "K1";
+  box.at = base::point(base::Vec2{0, 0});
+  const base::Id under = bench.add(box);
+  yard::Outlet outlet;
+  outlet.name = "Porch";
+  outlet.at = box.at;
+  const base::Id over = bench.add(outlet);
+  bench.lookAtOrigin();
+  const auto& records = bench.view.canvas().records();
+  EXPECT_GT(records.at(over)->zValue(), records.at(under)->zValue());
+}
+
 TEST(Selecting, RepeatedClicksGoDeeperAndWrap) {
   Bench bench;
   Ids all;
