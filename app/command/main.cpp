@@ -10,7 +10,8 @@ using namespace yw::command;
 
 constexpr Subcommand kSubcommands[] = {
     {"check", "Say what is wrong with a yard, worst first", defineCheck},
-    {"propose", "Plan box sites, supplies, ports, feeds, outlets, trenches, addresses and covers, and say why",
+    {"propose",
+     "Plan box sites, supplies, ports, feeds, outlets, trenches, addresses and covers, and say why",
      definePropose},
     {"papers", "Write the sheets of a yard: PDF, CSV and JSON", definePapers},
     {"shapes", "List the kinds of prop with their sizes and counts", defineShapes},

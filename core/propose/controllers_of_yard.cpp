@@ -18,6 +18,7 @@ namespace yw::propose {
 using namespace yw::yard;
 
 double controllerCost(std::int64_t ports) { return 30.0 + 6.0 * static_cast<double>(ports); }
+double receiverCost(std::int64_t ports) { return 12.0 + 4.0 * static_cast<double>(ports); }
 
 namespace {
 
@@ -149,11 +150,47 @@ class ControllersPlanner {
     }
   }
 
-  void addController(Voltage volts, const Group& group, Id box, std::int64_t ports) {
+  struct Link {
+    Id controller;
+    double length = 0.0, cost = 0.0;  ///< m; of its cable with two plugs
+  };
+
+  /// The controller nearest by the ground to a box that it could feed over a differential pair.
+  Link linkTo(Id box) const {
+    const double reach = base::metres(settings(yard()).receiverReach).si * kShareOfReach;
+    const auto place = [&](Id id) { return base::vec(find<Box>(editor_.yard(), id)->at); };
+    const Wire* wire = nullptr;
+    for (const auto& [id, one] : all<Wire>(yard()))
+      if (one->conductors == ConductorSet::DataOnly && !wire) wire = one;
+    Link best;
+    best.length = std::numeric_limits<double>::infinity();
+    for (const auto& [id, controller] : all<Controller>(editor_.yard())) {
+      if (!find<Box>(editor_.yard(), controller->box)) continue;
+      const auto way = a_.ground->shortest(place(controller->box), place(box));
+      if (way.blocked || way.length > reach || way.length >= best.length) continue;
+      best = {id, way.length, kLeadCost + way.length * (wire ? pricePerMetre(*wire) : 1.0)};
+    }
+    return best.controller ? best : Link{};
+  }
+
+  Id addOwn(Id box) {
     Controller controller;
     controller.name = freeName(editor_.yard(), RecordKind::Controller, "Controller");
     controller.box = box;
-    const Id id = editor_.add(controller);
+    return editor_.add(controller);
+  }
+  Id addReceiver(Id box, Id fedBy) {
+    Receiver receiver;
+    receiver.name = freeName(editor_.yard(), RecordKind::Receiver, "Receiver");
+    receiver.box = box;
+    receiver.controller = fedBy;
+    return editor_.add(receiver);
+  }
+
+  void addController(Voltage volts, const Group& group, Id box, std::int64_t ports) {
+    const Link link = newBoxes_.contains(box) ? linkTo(box) : Link{};
+    const bool receives = link.controller && receiverCost(ports) + link.cost < controllerCost(ports);
+    const Id id = receives ? addReceiver(box, link.controller) : addOwn(box);
     edit::addPorts(editor_, id, ports);
     if (volts_.size() > 1) {  // told apart by what feeds its sections
       Supply supply;
@@ -163,20 +200,25 @@ class ControllersPlanner {
       supply.ratedAmps = {static_cast<std::int64_t>(kUsualSupplyWatts / base::volts(volts).si) * 1'000'000};
       const Id feeding = editor_.add(supply);
       out_.costAfter += supplyCost(supply);
-      editor_.update<Controller>(id, [&](Controller& c) {
-        for (PowerSection& section : c.sections) section.supply = feeding;
-      });
+      const auto feed = [&](auto& owner) {
+        for (PowerSection& section : owner.sections) section.supply = feeding;
+      };
+      editor_.update<Controller>(id, feed);
+      editor_.update<Receiver>(id, feed);
     }
     ++added_;
-    out_.costAfter += controllerCost(ports);
-    out_.steps.push_back({id,
-                          {"plan_controller",
-                           {{"box", labelOf(editor_.yard(), box)},
-                            {"ports", ports},
-                            {"props", std::ssize(group.props)},
-                            {"pixels", group.pixels},
-                            {"volts", volts}}},
-                          group.props});
+    out_.costAfter += receives ? receiverCost(ports) + link.cost : controllerCost(ports);
+    out_.steps.push_back(
+        {id,
+         {receives ? "plan_receiver" : "plan_controller",
+          {{"box", labelOf(editor_.yard(), box)},
+           {"controller", receives ? labelOf(editor_.yard(), link.controller) : std::string()},
+           {"length", findings::said(a_, link.length)},
+           {"ports", ports},
+           {"props", std::ssize(group.props)},
+           {"pixels", group.pixels},
+           {"volts", volts}}},
+         group.props});
   }
 
   /// Supplies and ports are planned on trial: what then finds no port gets a controller more, in a new box
@@ -279,6 +321,7 @@ class ControllersPlanner {
     box.name = freeName(editor_.yard(), RecordKind::Box, "K");
     box.at = base::point(best);
     const Id id = editor_.add(box);
+    newBoxes_.insert(id);
     out_.steps.push_back({id,
                           {"plan_box_reach",
                            {{"box", labelOf(editor_.yard(), id)},
@@ -325,6 +368,7 @@ class ControllersPlanner {
   edit::Editor editor_;
   std::map<Family, Group> groups_;
   std::set<Voltage> volts_;
+  std::set<Id> newBoxes_;  ///< where no port reaches from the others
   std::vector<Free> free_;
   std::int64_t added_ = 0;
   YardPlan out_;

@@ -43,7 +43,8 @@ YardPlan planFeedsOf(const assess::AssessmentPtr& assessment, const std::vector<
 YardPlan planPortsOf(const assess::AssessmentPtr& assessment);
 
 /// Controllers with ports for what is not wired yet, where the free ports of its volts do not suffice: in the
-/// box nearest to it, or in a new one. How many ports is common practice; no bound is given.
+/// box nearest to it, or in a new one; there a receiver instead where a controller is near enough to feed it
+/// and that costs less. How many ports is common practice; no bound is given.
 YardPlan planControllersOf(const assess::AssessmentPtr& assessment);
 
 /// Supplies for what hangs on each box and for what is not wired yet: how many, of which rating, and which
@@ -79,6 +80,8 @@ inline constexpr double kUsualSupplyWatts = 350.0;
 
 /// What a controller with that many ports costs (our own judgement, no source).
 double controllerCost(std::int64_t ports);
+/// And a receiver, without its link.
+double receiverCost(std::int64_t ports);
 
 /// What a supply of that kind costs where no price is said (our own judgement, no source).
 double supplyCost(const yard::Supply& supply);

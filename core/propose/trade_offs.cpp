@@ -32,7 +32,10 @@ void count(TradeOffRow& row, const assess::Assessment& after) {
     ++row.ports;
     owners.insert(port->owner);
   }
-  for (const Id owner : owners) row.cost += controllerCost(std::ssize(portsOf(yard, owner)));
+  for (const Id owner : owners) {
+    const auto ports = std::ssize(portsOf(yard, owner));
+    row.cost += find<Receiver>(yard, owner) ? receiverCost(ports) : controllerCost(ports);
+  }
   row.controllers = std::ssize(owners);
   row.feeds = std::ssize(after.limit.feeds);
   for (const auto& [id, figure] : after.limit.supplies) {

@@ -196,6 +196,59 @@ TEST(ControllersOfYard, NewBoxesStandWhereNoPortReaches) {
     EXPECT_NE(step.reason.key, "plan_cannot_reach") << base::text(step.reason);
 }
 
+// A receiver on a cheap cable costs less than a controller, as far as its pair reaches.
+TEST(ControllersOfYard, AReceiverServesANewBoxWhereThatIsCheaper) {
+  edit::Editor editor(onlyProps(8));
+  int index = 0;
+  for (const auto& [id, prop] : all<Prop>(editor.yard()))
+    if (++index > 4) editor.update<Prop>(id, [](Prop& p) { p.at.x += m(40.0); });
+  Outlet outlet;
+  outlet.name = "Porch";
+  outlet.circuit = edit::usualCircuit(editor);
+  outlet.at = base::point(base::Vec2{4.0, 6.0});
+  editor.add(outlet);
+  std::vector<Id> pairs;
+  for (const auto& [id, wire] : all<Wire>(editor.yard()))
+    if (wire->conductors == ConductorSet::DataOnly) pairs.push_back(id);
+  editor.remove(pairs);
+  Wire pair;
+  pair.name = "Data pair";
+  pair.conductors = ConductorSet::DataOnly;
+  pair.gauge = 24;
+  pair.pricePerMetre = {2'000};
+  editor.add(pair);
+  const Yard yard = editor.yard();
+  const propose::YardPlan plan = propose::planControllersOf(assess::assess(yard));
+  const auto now = assess::assess(edit::apply(yard, plan.change));
+  const auto receivers = all<Receiver>(now->yard);
+  ASSERT_FALSE(receivers.empty());
+  for (const auto& [id, receiver] : receivers) {
+    EXPECT_NE(find<Controller>(now->yard, receiver->controller), nullptr);
+    EXPECT_FALSE(portsOf(now->yard, id).empty());
+    const auto link = now->routes.cables.find({routes::CableRole::ReceiverLink, id, 0});
+    ASSERT_NE(link, now->routes.cables.end());
+    EXPECT_LE(link->second.length(), base::metres(settings(now->yard).receiverReach).si);
+  }
+  std::size_t told = 0;
+  for (const auto& step : plan.steps) {
+    EXPECT_EQ(base::text(step.reason).find('['), std::string::npos);
+    told += step.reason.key == "plan_receiver";
+  }
+  EXPECT_EQ(told, receivers.size());
+  for (const findings::Finding& f : findings::report(*now).findings)
+    if (f.rule == "receiver_reach") {
+      EXPECT_GT(f.severity, findings::Severity::WontWork);
+    }
+  // Without them each would be a controller, and that is dearer.
+  edit::Editor dear(yard);
+  for (const auto& [id, wire] : all<Wire>(yard))
+    if (wire->conductors == ConductorSet::DataOnly)
+      dear.update<Wire>(id, [](Wire& w) { w.pricePerMetre = {1'000'000}; });
+  const propose::YardPlan other = propose::planControllersOf(assess::assess(dear.yard()));
+  EXPECT_TRUE(all<Receiver>(edit::apply(dear.yard(), other.change)).empty());
+  EXPECT_LT(plan.costAfter, other.costAfter);
+}
+
 TEST(WholePlan, WiresBarePropsBesideAnOutletWithoutADanger) {
   edit::Editor editor(onlyProps(6));
   Outlet outlet;
