@@ -25,6 +25,7 @@ namespace {
 /// Sizes they are sold in (common practice, no source).
 constexpr std::int64_t kSizes[] = {4, 8, 16};
 /// Of a lead's reach, for a box that is new: below what the planner of ports plans on, and without boosters.
+constexpr std::int64_t kMostReceivers = 4;  // that one controller feeds; our own judgement, no source
 constexpr double kShareOfReach = 0.9;
 /// A port for each prop as far as one controller goes (common practice, no source), else a tenth to spare.
 constexpr std::int64_t kOwnPorts = 16;
@@ -165,12 +166,19 @@ class ControllersPlanner {
     Link best;
     best.length = std::numeric_limits<double>::infinity();
     for (const auto& [id, controller] : all<Controller>(editor_.yard())) {
-      if (!find<Box>(editor_.yard(), controller->box)) continue;
+      if (!find<Box>(editor_.yard(), controller->box) || fedBy(id) >= kMostReceivers) continue;
       const auto way = a_.ground->shortest(place(controller->box), place(box));
       if (way.blocked || way.length > reach || way.length >= best.length) continue;
       best = {id, way.length, kLeadCost + way.length * (wire ? pricePerMetre(*wire) : 1.0)};
     }
     return best.controller ? best : Link{};
+  }
+
+  std::int64_t fedBy(Id controller) const {
+    std::int64_t count = 0;
+    for (const auto& [id, receiver] : all<Receiver>(editor_.yard()))
+      count += static_cast<std::int64_t>(receiver->controller == controller);
+    return count;
   }
 
   Id addOwn(Id box) {

@@ -25,6 +25,7 @@ class Anneal {
     for (const PortPart& part : job.parts)
       if (job.groupCost > 0.0 && part.group >= static_cast<std::int32_t>(groups_.size()))
         groups_.resize(static_cast<std::size_t>(part.group) + 1, std::vector<int>(job.opening.size(), 0));
+    used_.assign(groups_.size(), 0);
     slotOf_.assign(job.parts.size(), -1);
     double most = 0.0;
     for (const auto& row : job.lead)
@@ -185,18 +186,19 @@ class Anneal {
   void count(const Nodes& nodes, std::size_t owner, int by) {
     for (const std::int32_t node : nodes) {
       const std::int32_t group = job_.parts[static_cast<std::size_t>(node / 2)].group;
-      if (group >= 0) groups_[static_cast<std::size_t>(group)][owner] += by;
+      if (group < 0) continue;
+      int& here = groups_[static_cast<std::size_t>(group)][owner];
+      int& used = used_[static_cast<std::size_t>(group)];
+      const bool was = here > 0;
+      here += by;
+      if (was == (here > 0)) continue;
+      const int before = std::max(0, used - 1);
+      used += was ? -1 : 1;
+      parted_ += std::max(0, used - 1) - before;
     }
   }
   /// Of the groups that hang on several controllers.
-  double parted() const {
-    double cost = 0.0;
-    for (const std::vector<int>& owners : groups_) {
-      const auto used = std::count_if(owners.begin(), owners.end(), [](int n) { return n > 0; });
-      if (used > 1) cost += job_.groupCost * static_cast<double>(used - 1);
-    }
-    return cost;
-  }
+  double parted() const { return job_.groupCost * parted_; }
 
   double openingIf(std::size_t s, bool used) const {
     const auto owner = static_cast<std::size_t>(job_.sites[static_cast<std::size_t>(slots_[s].site)].owner);
@@ -443,6 +445,8 @@ class Anneal {
   std::vector<double> bank_;
   std::vector<int> open_;
   std::vector<std::vector<int>> groups_;  ///< parts of each group on each controller
+  std::vector<int> used_;                 ///< controllers that each group hangs on
+  int parted_ = 0;                        ///< of those more than one a group
   std::vector<std::int32_t> slotOf_;
   std::vector<std::vector<std::int32_t>> near_;
   double penalty_ = 0.0, bankPrice_ = 0.0, highPrice_ = 0.0, heat_ = 0.0, bestCost_ = kInfinity;

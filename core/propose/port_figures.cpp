@@ -140,11 +140,14 @@ class Figures {
   }
 
   void findSites() {
-    std::int32_t owners = 0;
-    const auto add = [&](Id owner, Id box, const std::vector<PowerSection>& sections, std::int64_t pixels) {
+    std::map<Id, std::int32_t> owners;  // a receiver counts to the controller that feeds it
+    const auto add = [&](Id owner, Id brain, Id box, const std::vector<PowerSection>& sections,
+                         std::int64_t pixels) {
+      const auto [place, made] = owners.emplace(brain, static_cast<std::int32_t>(owners.size()));
+      if (made) out_.job.opening.push_back(0.0);  // it stands there already
       const auto ports = portsOf(yard(), owner);
       std::size_t first = out_.ports.size();
-      for (std::size_t s = 0; s < sections.size(); ++s) addSite(ports, s, sections[s], pixels, owners);
+      for (std::size_t s = 0; s < sections.size(); ++s) addSite(ports, s, sections[s], pixels, place->second);
       siteBox_.resize(out_.ports.size(), box);
       std::int32_t spare = spareOf(ports.size());
       while (spare > 0 && first < out_.ports.size()) {
@@ -155,13 +158,11 @@ class Figures {
         --out_.job.sites[widest].ports;
         --spare;
       }
-      out_.job.opening.push_back(0.0);  // it stands there already
-      ++owners;
     };
     for (const auto& [id, c] : all<Controller>(yard()))
-      if (c->box) add(id, c->box, c->sections, c->pixelsPerPort);
+      if (c->box) add(id, id, c->box, c->sections, c->pixelsPerPort);
     for (const auto& [id, r] : all<Receiver>(yard()))
-      if (r->box) add(id, r->box, r->sections, r->pixelsPerPort);
+      if (r->box) add(id, r->controller ? r->controller : id, r->box, r->sections, r->pixelsPerPort);
     out_.job.portCost = kPortCost;
     out_.job.groupCost = kPartedCost;
     out_.job.ampsCost = kFeedAmpsCost;

@@ -134,6 +134,22 @@ class PortsPlanner {
     return cost;
   }
 
+  /// What it is worth that groups hang together, of those that do not.
+  static double partedCost(const assess::Assessment& a) {
+    std::map<std::string, std::set<Id>> hung;
+    for (const auto& [id, run] : all<Run>(a.yard))
+      for (const RunItem& item : run->items) {
+        const auto* port = find<Port>(a.yard, run->port);
+        const auto* prop = find<Prop>(a.yard, item.prop);
+        if (!port || !prop || prop->group.empty() || rests(*prop)) continue;
+        const auto* receiver = find<Receiver>(a.yard, port->owner);
+        hung[prop->group].insert(receiver && receiver->controller ? receiver->controller : port->owner);
+      }
+    double cost = 0.0;
+    for (const auto& [group, owners] : hung) cost += kPartedCost * static_cast<double>(owners.size() - 1);
+    return cost;
+  }
+
   /// Nothing about ports is wrong now.
   bool soundNow() const {
     for (const findings::Finding& f : findings::report(a_).findings)
@@ -212,9 +228,12 @@ class PortsPlanner {
     const edit::Editor editor = write(plan, runs);
     const assess::AssessmentPtr after = assess::assess(editor.yard(), before_);
     out_.costAfter = wiringCost(*after);
-    out_.bound = plan.cost > 0 ? out_.costAfter * std::min(1.0, plan.bound / plan.cost) : 0.0;
+    const double wired = plan.cost - partedCost(*after);
+    out_.bound = wired > 0 ? out_.costAfter * std::min(1.0, plan.bound / wired) : 0.0;
     const bool sound = soundNow();
-    if (sound && out_.costAfter > out_.costBefore * (1.0 - kWorthChanging)) return leave();
+    const double partedBefore = partedCost(a_), partedAfter = partedCost(*after);
+    if (sound && out_.costAfter + partedAfter > out_.costBefore * (1.0 - kWorthChanging) + partedBefore)
+      return leave();
     for (const Id id : runs) {
       const Run& run = *find<Run>(after->yard, id);
       if (const Run* was = find<Run>(yard(), id); was && was->items == run.items) continue;

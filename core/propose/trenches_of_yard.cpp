@@ -39,17 +39,15 @@ class TrenchesPlanner {
     findNets();
     Lines chosen;
     out_.costBefore = out_.costAfter = costOf(a_.yard, chosen);
-    std::vector<std::vector<base::Vec2>> nets;
     std::vector<std::pair<const Net*, Lines>> planned;
     for (const Net& net : nets_) {
-      nets.push_back(net.ends);
       if (net.ends.size() < 3 || kept(net)) continue;
       Lines lines = worthDigging(net, chosen, pieces(routes::sharedTrench(*a_.ground, net.ends).lines));
       if (lines.empty()) continue;
       chosen.insert(chosen.end(), lines.begin(), lines.end());
       planned.emplace_back(&net, std::move(lines));
     }
-    const double digging = price_ * routes::diggingBound(*a_.ground, nets);
+    const double digging = price_ * routes::diggingBound(*a_.ground, joinedByCables());
     out_.bound = std::min(out_.costAfter, shortestWire() + digging);
     write(planned);
     return std::move(out_);
@@ -85,6 +83,35 @@ class TrenchesPlanner {
       net.root = box ? base::plan(findings::placeOfRecord(a_, box)) : net.ends.front();
       nets_.push_back(std::move(net));
     }
+  }
+
+  /// Ends that cables along the ground join with each other, whatever belongs to which box. A prop joins its
+  /// own two ends above the ground.
+  std::vector<std::vector<base::Vec2>> joinedByCables() const {
+    std::vector<std::vector<base::Vec2>> parts;
+    const auto partOf = [&](base::Vec2 at) {
+      return std::find_if(parts.begin(), parts.end(), [&](const auto& part) {
+        return std::any_of(part.begin(), part.end(),
+                           [&](base::Vec2 end) { return base::distance(end, at) < kSamePlace; });
+      });
+    };
+    for (const auto& [key, cable] : a_.routes.cables) {
+      if (std::find(cable.lays.begin(), cable.lays.end(), Lay::Ground) == cable.lays.end()) continue;
+      const base::Vec2 from = base::plan(cable.path.front()), to = base::plan(cable.path.back());
+      auto a = partOf(from);
+      if (a == parts.end()) a = parts.insert(parts.end(), {from});
+      const auto first = a - parts.begin();
+      const auto b = partOf(to);
+      if (b == parts.end()) {
+        parts[static_cast<std::size_t>(first)].push_back(to);
+      } else if (b - parts.begin() != first) {
+        auto moved = std::move(*b);
+        auto& into = parts[static_cast<std::size_t>(first)];
+        into.insert(into.end(), moved.begin(), moved.end());
+        parts.erase(parts.begin() + (b - parts.begin()));
+      }
+    }
+    return parts;
   }
 
   Id standsAt(const Terminal& end) const {
@@ -146,6 +173,8 @@ class TrenchesPlanner {
     editor.update<Settings>(settingsId(a_.yard), [](Settings& s) {
       s.diggingPrice = {};
       s.trenchShare = {1'000'000};
+      if (s.walkCrossing == Crossing::AtAPrice) s.walkCrossing = Crossing::AtWill;
+      if (s.driveCrossing == Crossing::AtAPrice) s.driveCrossing = Crossing::AtWill;
     });
     const Yard now = thisYear(editor.yard());
     const routes::Routes found = routes::route(now, a_.shapes, routes::Ground(editor.yard()));
@@ -245,6 +274,8 @@ class TrenchesPlanner {
   /// Of a net's pieces those that pay; costAfter is then with them.
   Lines worthDigging(const Net& net, const Lines& before, const Lines& pieces) {
     constexpr std::size_t kFew = 40;
+    constexpr std::size_t kTries = 2000, kLeastTries = 60;
+    tries_ = static_cast<int>(std::max(kLeastTries, kTries / nets_.size()));
     const Yard yard = alone(net);
     Choice best = outwards(yard, pieces, net.root);
     if (pieces.size() <= kFew)
@@ -293,7 +324,7 @@ class TrenchesPlanner {
   assess::AssessmentPtr before_;
   double price_;
   std::vector<Net> nets_;
-  int tries_ = 2000;  ///< work is bounded by tries, never by the clock
+  int tries_ = 0;  ///< left for this net: work is bounded by tries, never by the clock
   YardPlan out_;
 };
 

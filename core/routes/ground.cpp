@@ -41,13 +41,14 @@ struct Ground::Graph {
         crossings(crossingsOf(yard)),
         keepOuts(keepOutsOf(yard)) {
     if (!visibility.weighted()) return;
-    Terrain plain;
-    plain.obstacles = obstaclesOf(yard);
+    Terrain plain = terrainOf(yard);
+    plain.tolls.clear();
+    plain.trenchShare = 1.0;
     bare.emplace(std::move(plain));
   }
   GroundRules rules;
   Visibility visibility;
-  std::optional<Visibility> bare;  ///< without tolls and trenches, where there are any
+  std::optional<Visibility> bare;  ///< where something is dear or dug: with every metre the same
   std::vector<Region> crossings, keepOuts;
 };
 

@@ -35,8 +35,11 @@ class Net {
       for (std::size_t j = i + 1; j < at_.size(); ++j) {
         const Ground::Way way = ground.shortest(at_[i], at_[j]);
         between_[i][j] = between_[j][i] = way.blocked ? kNever : toDig(way);
+        dug_ = dug_ || std::find(way.inTrench.begin(), way.inTrench.end(), true) != way.inTrench.end();
       }
   }
+  /// Some way lies in a trench that is there: the cheapest ways need not be those with the least to dig.
+  bool dug() const { return dug_; }
   /// All corners are in it.
   bool whole() const { return whole_; }
   std::size_t ends() const { return ends_; }
@@ -54,7 +57,7 @@ class Net {
  private:
   const Ground& ground_;
   std::size_t ends_;
-  bool whole_ = true;
+  bool whole_ = true, dug_ = false;
   std::vector<Vec2> at_;
   std::vector<std::vector<double>> between_;
 };
@@ -287,25 +290,27 @@ SharedTrench sharedTrench(const Ground& ground, const std::vector<Vec2>& ends, s
   }
   const Net net(ground, apart);
   const bool exact = apart.size() <= exactEnds;
-  const Tree tree = exact ? Exact(net).find() : grownTree(net);
+  std::vector<std::size_t> bare(net.ends());
+  for (std::size_t i = 0; i < bare.size(); ++i) bare[i] = i;
+  const bool few = net.ends() <= kMostEnds;
+  const Tree tree = exact ? Exact(net).find() : few ? grownTree(net) : spanning(net, bare);
   out.blocked = tree.length == kNever;
   if (out.blocked) return out;
   out.lines = linesOf(net, tree.links);
   out.length = tree.length;
-  out.exact = exact && net.whole();
+  out.exact = exact && net.whole() && !net.dug();
   if (out.exact) {
     out.bound = tree.length;
     return out;
   }
-  if (net.whole()) {
+  if (net.dug()) return out;
+  if (net.whole() && few) {
     out.bound = std::min(out.length, ascended(net));
     return out;
   }
   // Branches at corners that were left out may save: at most so much of a tree over the ends alone (Takahashi
   // and Matsuyama, Mathematica Japonica 24, 1980).
-  std::vector<std::size_t> nodes(net.ends());
-  for (std::size_t i = 0; i < nodes.size(); ++i) nodes[i] = i;
-  out.bound = spanning(net, nodes).length / (2.0 * (1.0 - 1.0 / static_cast<double>(nodes.size())));
+  out.bound = spanning(net, bare).length / (2.0 * (1.0 - 1.0 / static_cast<double>(bare.size())));
   return out;
 }
 

@@ -9,7 +9,7 @@ namespace yw::routes {
 struct SharedTrench {
   std::vector<std::vector<Vec2>> lines;  ///< m; branch places are ends of lines
   double length = 0.0;                   ///< m to dig: what is dug already is left out
-  double bound = 0.0;                    ///< m: no trench over ends and corners is shorter
+  double bound = 0.0;                    ///< m: no trench over ends and corners is shorter; 0: not known
   bool exact = false;                    ///< and none is
   bool blocked = false;                  ///< an end cannot be reached
 };

@@ -38,6 +38,8 @@ Visibility::Visibility(Terrain terrain)
   addTollCorners();
   addTrenches();
   for (const Corner& node : nodes_) buried_.push_back(node.obstacle < 0 && barrier_.holding(node.at) >= 0);
+  sources_ = nodes_.size();
+  nearest_ = pieces_.size() > kNearest && pieces_.size() * sources_ > kMostPairs;
   graph_ = BoostGraph(nodes_.size());
   for (std::size_t i = 0; i < nodes_.size(); ++i)
     for (std::size_t j = i + 1; j < nodes_.size(); ++j) join(i, j);
@@ -58,7 +60,9 @@ void Visibility::join(std::size_t i, std::size_t j) {
   if (a.at == b.at) {
     // Corners of two obstacles at one spot, neither leading into the other: a way may change from one to the
     // other there. The two sides of one fence stay apart.
-    if (a.obstacle != b.obstacle || a.obstacle < 0) boost::add_edge(i, j, 0.0, graph_);
+    const bool changes =
+        a.obstacle < 0 || b.obstacle < 0 ? a.side == 0 && b.side == 0 : a.obstacle != b.obstacle;
+    if (changes) boost::add_edge(i, j, 0.0, graph_);
     return;
   }
   if (buried_[i] || buried_[j]) return;
@@ -98,20 +102,28 @@ std::int32_t Visibility::addPlace(std::size_t piece, double along, Spot at) {
 /// A trench's corners, where it meets another, and where it goes under an outline.
 void Visibility::addTrenches() {
   using Edges = std::vector<std::pair<Spot, Spot>>;
-  Edges outlines, tolled;
+  Edges outlines, tolled, fences;
   const auto take = [](Edges& edges, const std::vector<std::vector<Spot>>& rings, bool closed) {
     for (const auto& ring : rings)
       for (std::size_t i = 0; i + (closed ? 0 : 1) < ring.size(); ++i)
         edges.emplace_back(ring[i], ring[i + 1 == ring.size() ? 0 : i + 1]);
   };
-  for (const Obstacle& o : barrier_.obstacles()) take(outlines, o.rings, o.closed);
+  for (const Obstacle& o : barrier_.obstacles()) take(o.solid ? outlines : tolled, o.rings, o.closed);
+  fences = tolled;
   for (const Toll& toll : tolls_) take(tolled, toll.rings, true);
   for (std::size_t p = 0; p < pieces_.size(); ++p) {
     const Spot a = pieces_[p].a, b = pieces_[p].b;
     const base::Vec2 from = vecOf(a), along = vecOf(b) - from;
     const double length = base::norm(along);
-    addPlace(p, 0.0, a);
-    addPlace(p, length, b);
+    // An end at a fence stays on its own side.
+    const auto atFence = [&](Spot end) {
+      return std::any_of(fences.begin(), fences.end(), [&](const auto& e) {
+        return end == e.first || end == e.second || onOpenSegment(e.first, e.second, end);
+      });
+    };
+    const auto inward = [&](double at) { addPlace(p, at, spotOf(from + along * (at / length))); };
+    atFence(a) ? inward(kBeside) : static_cast<void>(addPlace(p, 0.0, a));
+    atFence(b) ? inward(length - kBeside) : static_cast<void>(addPlace(p, length, b));
     const auto meet = [&](Spot c, Spot d) {
       double at = 0.0;
       if (!meetsAt(a, b, c, d, at)) return;
@@ -120,7 +132,8 @@ void Visibility::addTrenches() {
       addPlace(p, at * length, found ? spot : spotOf(from + along * at));
     };
     for (const auto& [c, d] : outlines) meet(c, d);
-    // Just inside and just outside what is dear to cross: who comes from within need not leave it first.
+    // On either side of a fence, and just inside and just outside what is dear to cross: who comes from
+    // within need not leave it first.
     for (const auto& [c, d] : tolled) {
       double at = 0.0;
       if (!meetsAt(a, b, c, d, at)) continue;
@@ -139,7 +152,7 @@ std::vector<Visibility::Landing> Visibility::landingsOf(Spot from, const std::ve
   const base::Vec2 p = vecOf(from);
   std::vector<std::size_t> asked(pieces_.size());
   for (std::size_t i = 0; i < asked.size(); ++i) asked[i] = i;
-  if (asked.size() > kNearest && asked.size() * nodes_.size() > kMostPairs) {
+  if (nearest_) {
     std::vector<double> away;
     for (const TrenchPiece& piece : pieces_) {
       const base::Vec2 a = vecOf(piece.a), d = vecOf(piece.b) - a;
@@ -168,8 +181,7 @@ std::vector<Visibility::Landing> Visibility::landingsOf(Spot from, const std::ve
 
 /// Where the ways from the nodes enter trenches between their corners.
 void Visibility::addLandings() {
-  const std::size_t sources = nodes_.size();
-  for (std::size_t i = 0; i < sources; ++i) {
+  for (std::size_t i = 0; i < sources_; ++i) {
     if (buried_[i]) continue;
     for (const Landing& landing : landingsOf(nodes_[i].at, nodes_[i].wedges)) {
       if (!tangent(nodes_[i], landing.at)) continue;
@@ -194,7 +206,7 @@ Visibility::StandingPtr Visibility::standing(base::Vec2 place) const {
   made->outPlace = made->out == made->spot ? place : vecOf(made->out);
   made->exit = base::distance(made->place, made->outPlace);
   made->wedges = barrier_.wedgesAt(made->out);
-  for (std::size_t i = 0; i < nodes_.size(); ++i) {
+  for (std::size_t i = 0; i < sources_; ++i) {
     const Corner& c = nodes_[i];
     const bool same = c.at == made->out;
     if (!same && (!tangent(c, made->out) || !barrier_.free(made->out, made->wedges, c.at, c.wedges)))

@@ -144,6 +144,8 @@ class Visibility {
   std::vector<Toll> tolls_;
   std::vector<TrenchPiece> pieces_;
   double share_ = 1.0;
+  std::size_t sources_ = 0;   ///< nodes that ways bend at; the others are where they enter a trench
+  bool nearest_ = false;      ///< too many: a place comes to its nearest pieces only
   std::vector<bool> buried_;  ///< the node lies in something: only trenches lead there
   std::vector<Corner>
       nodes_;  ///< of the graph: the barrier's corners first; a place in a trench has obstacle -1

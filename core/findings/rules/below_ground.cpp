@@ -3,6 +3,7 @@
 
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
+#include "core/yard/this_year.h"
 
 namespace yw::findings::verdicts {
 
@@ -12,7 +13,7 @@ void belowGround(const assess::Assessment& a, const Rule& rule, std::vector<Find
   constexpr double kSettled = 0.01;  // m: a foot pressed into the lawn
   for (const auto& [id, shape] : a.shapes) {
     const auto* prop = find<Prop>(a.yard, id);
-    if (!prop || shape->pixels.empty()) continue;
+    if (!prop || shape->pixels.empty() || rests(*prop)) continue;
     const shapes::Placement placement = shapes::placementOf(a.yard, *prop);
     double lowest = 0.0;
     std::int64_t under = 0, pixel = 0;

@@ -4,6 +4,7 @@
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
 #include "core/routes/plugs.h"
+#include "core/yard/this_year.h"
 
 namespace yw::findings::verdicts {
 
@@ -40,8 +41,9 @@ void groupParted(const assess::Assessment& a, const Rule& rule, std::vector<Find
     const auto* port = find<Port>(a.yard, run->port);
     for (const RunItem& item : run->items) {
       const auto* prop = find<Prop>(a.yard, item.prop);
-      if (!port || !prop || prop->group.empty()) continue;
-      owners[prop->group].insert(port->owner);
+      if (!port || !prop || prop->group.empty() || rests(*prop)) continue;
+      const auto* receiver = find<Receiver>(a.yard, port->owner);
+      owners[prop->group].insert(receiver && receiver->controller ? receiver->controller : port->owner);
       props[prop->group].insert(item.prop);
     }
   }

@@ -161,6 +161,29 @@ TEST_F(TerrainTest, WhatMustNotBeLongerTakesTheShortestWay) {
   EXPECT_EQ(straight.inTrench, std::vector<bool>{false});
 }
 
+TEST_F(TerrainTest, ATrenchThatStartsAtAFenceIsNoHoleInIt) {
+  add(FeatureKind::Fence, {at(0, -5), at(0, 5)});
+  add(FeatureKind::Trench, {at(0, 0), at(3, 0)});
+  const double round = std::hypot(1, 4) + std::hypot(1, 6);
+  EXPECT_NEAR(ground().shortest({-1, 1}, {1, -1}).length, round, 1e-6);
+  add(FeatureKind::Trench, {at(-3, 2), at(3, 2)});
+  EXPECT_LT(ground().shortest({-1, 1}, {1, -1}).length, 7.0) << "a duct under the fence is one";
+}
+
+TEST_F(TerrainTest, ADuctServesALeadThatMustNotBeLonger) {
+  add(FeatureKind::Drive, square(-1, -50, 1, 50));
+  settings.driveCrossing = Crossing::Never;
+  settings.trenchShare = {300'000};
+  add(FeatureKind::Trench, {at(-9, 0), at(9, 0)});
+  const Ground made = ground();
+  const Ground::Way cheap = made.shortest({-8, 6}, {8, 6});
+  const Ground::Way fits = made.shortest({-8, 6}, {8, 6}, {}, cheap.length - 0.01);
+  EXPECT_LT(fits.length, cheap.length - 0.01);
+  EXPECT_GT(fits.cost, 0.0);
+  EXPECT_NE(std::find(fits.inTrench.begin(), fits.inTrench.end(), true), fits.inTrench.end());
+  EXPECT_TRUE(made.crossed(fits.points, fits.inTrench).empty());
+}
+
 // ---- against an independent check on random yards
 
 struct Sampled {
