@@ -66,6 +66,7 @@ Ground::Way Ground::shortest(Vec2 a, Vec2 b, const std::vector<Vec2>& via, doubl
 
 Ground::Way Ground::over(const Visibility& visibility, Vec2 a, Vec2 b, const std::vector<Vec2>& via) {
   Way whole;
+  whole.points.reserve(8);
   whole.points.push_back(a);
   Vec2 from = a;
   for (std::size_t leg = 0; leg <= via.size(); ++leg) {

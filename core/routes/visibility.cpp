@@ -275,18 +275,17 @@ Visibility::Way Visibility::finished(const Standing& a, const Standing& b,
   Way way;
   const auto go = [&](base::Vec2 to, bool in) {
     if (!way.points.empty() && way.points.back() == to) return;
-    if (!way.points.empty()) way.inTrench.push_back(in);
+    if (in && way.inTrench.empty()) way.inTrench.assign(way.points.size() - 1, false);
+    if (in || !way.inTrench.empty()) way.inTrench.push_back(in);
     way.points.push_back(to);
   };
+  way.points.reserve(middle.size() + 4);
   go(a.place, false);
   go(a.outPlace, false);
   for (std::size_t i = 0; i < middle.size(); ++i) go(middle[i], trench[i]);
   go(b.outPlace, trench.size() > middle.size() && trench.back());
   go(b.place, false);
-  if (way.points.size() == 1) {
-    way.points.push_back(b.place);
-    way.inTrench.push_back(false);
-  }
+  if (way.points.size() == 1) way.points.push_back(b.place);
   way.cost = cost;
   way.length = cost;
   if (weighted()) {
@@ -294,7 +293,6 @@ Visibility::Way Visibility::finished(const Standing& a, const Standing& b,
     for (std::size_t i = 0; i + 1 < way.points.size(); ++i)
       way.length += base::distance(way.points[i], way.points[i + 1]);
   }
-  if (std::find(way.inTrench.begin(), way.inTrench.end(), true) == way.inTrench.end()) way.inTrench.clear();
   return way;
 }
 
@@ -339,6 +337,8 @@ Visibility::Way Visibility::overNodes(const Standing& a, const Standing& b) cons
   // Backwards from b; the leg before each place goes with it.
   std::vector<base::Vec2> middle;
   std::vector<bool> trench;
+  middle.reserve(16);
+  trench.reserve(17);
   if (last->landing >= 0) {
     middle.push_back(vecOf(b.landings[static_cast<std::size_t>(last->landing)].at));
     trench.push_back(true);
