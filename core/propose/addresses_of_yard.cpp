@@ -4,6 +4,7 @@
 #include <set>
 
 #include "core/propose/plan.h"
+#include "core/yard/groups.h"
 #include "core/yard/labels.h"
 
 namespace yw::propose {
@@ -72,7 +73,7 @@ class AddressPlanner {
       const auto data = a_.data.runs.find(id);
       if (!port || data == a_.data.runs.end() || data->second.slots() == 0) continue;
       const Receiver* receiver = find<Receiver>(a_.yard, port->owner);
-      const Id controller = receiver && receiver->controller ? receiver->controller : port->owner;
+      const Id controller = controllerOf(a_.yard, *port);
       found[controller].push_back({{receiver ? port->owner : Id{}, port->number}, id});
     }
     for (auto& [controller, runs] : found) {

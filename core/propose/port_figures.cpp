@@ -262,24 +262,11 @@ class Figures {
     return g;
   }
 
-  using Socket = std::pair<std::string, PlugEnd>;
-  /// Where data enters or leaves the part of a node; nothing is known inside a prop, where a string is cut.
-  Socket socket(std::size_t node, bool in) const {
-    const RunItem item = turned(node);
-    const Terminal at = in ? routes::entryOf(item, a_.shapes) : routes::exitOf(item, a_.shapes);
-    const bool atIn = at.kind == TerminalKind::PropIn;
-    if (!atIn && at.kind != TerminalKind::PropOut) return {};
-    const Product& product = *productOf(yard(), *find<Prop>(yard(), item.prop));
-    const PlugEnd out = product.inEnd == PlugEnd::Male ? PlugEnd::Female : PlugEnd::Male;
-    return {product.plug, atIn ? product.inEnd : out};
-  }
-  /// Of the usual lead between two sockets.
-  double adapterCost(const Socket& from, const Socket& to) const {
-    const Wire* wire = find<Wire>(yard(), settings(yard()).usualLead);
-    if (!wire) return 0.0;
-    const bool near = routes::mates(from.first, from.second, wire->plug, PlugEnd::Male),
-               far = routes::mates(wire->plug, PlugEnd::Female, to.first, to.second);
-    return kAdapterCost * (static_cast<int>(!near) + static_cast<int>(!far));
+  /// Of the usual lead, where it comes with plugs of its own.
+  double adapterCost(const routes::Socket& from, const routes::Socket& to) const {
+    return leadPlug_.empty()
+               ? 0.0
+               : kAdapterCost * static_cast<double>(routes::adaptersBetween(from, leadPlug_, to));
   }
 
   double jumperLimit(std::size_t part) const {
@@ -290,19 +277,23 @@ class Figures {
   void makeGaps() {
     const std::size_t nodes = out_.parts.size() * 2;
     std::vector<routes::EndPlace> in, end;
+    std::vector<routes::Socket> inPlug, outPlug;
+    if (const Wire* lead = find<Wire>(yard(), settings(yard()).usualLead)) leadPlug_ = lead->plug;
     for (std::size_t n = 0; n < nodes; ++n) {
+      inPlug.push_back(routes::socketOf(yard(), routes::entryOf(turned(n), a_.shapes)));
+      outPlug.push_back(routes::socketOf(yard(), routes::exitOf(turned(n), a_.shapes)));
       in.push_back(entry(n));
       end.push_back(exit(n));
     }
     const double reach = base::metres(settings(yard()).controllerReach).si;
     for (std::size_t s = 0; s < out_.ports.size(); ++s) {
       const auto from = routes::endPlace(yard(), a_.shapes, {TerminalKind::Port, out_.ports[s].front(), 0});
+      const routes::Socket plug = routes::socketOf(yard(), {TerminalKind::Port, out_.ports[s].front(), 0});
       out_.leads.emplace_back();
       out_.job.lead.emplace_back();
       for (std::size_t n = 0; n < nodes; ++n) {
         out_.leads.back().push_back(gap(from, in[n], reach, kMostBoosters, kLeadCost, kBoosterCost));
-        out_.leads.back().back().cost += adapterCost(
-            {routes::plugOfPort(yard(), out_.ports[s].front()), PlugEnd::Female}, socket(n, true));
+        out_.leads.back().back().cost += adapterCost(plug, inPlug[n]);
         out_.job.lead.back().push_back(out_.leads.back().back().cost);
       }
     }
@@ -313,7 +304,7 @@ class Figures {
         const PortGap g = gap(end[x], in[y], jumperLimit(x / 2), kMostNulls, kJumperCost, kNullCost);
         if (!std::isfinite(g.cost)) continue;
         const bool onward = goesOn(out_, x, y);
-        out_.job.jumper[x][y] = onward ? 0.0 : g.cost + adapterCost(socket(x, false), socket(y, true));
+        out_.job.jumper[x][y] = onward ? 0.0 : g.cost + adapterCost(outPlug[x], inPlug[y]);
         if (g.extra > 0 && !onward) out_.nulls[{x, y}] = g.extra;
       }
   }
@@ -323,6 +314,7 @@ class Figures {
   std::vector<std::pair<Id, std::int32_t>> props_;  ///< with their family
   std::vector<Voltage> familyVolts_;
   std::map<std::string, std::int32_t> groups_;
+  std::string leadPlug_;
   std::vector<Id> siteSupply_, siteBox_;
   PortFigures out_;
 };

@@ -8,6 +8,7 @@
 #include "core/propose/port_figures.h"
 #include "core/routes/places.h"
 #include "core/routes/plugs.h"
+#include "core/yard/groups.h"
 #include "core/yard/labels.h"
 #include "core/yard/this_year.h"
 
@@ -136,17 +137,9 @@ class PortsPlanner {
 
   /// What it is worth that groups hang together, of those that do not.
   static double partedCost(const assess::Assessment& a) {
-    std::map<std::string, std::set<Id>> hung;
-    for (const auto& [id, run] : all<Run>(a.yard))
-      for (const RunItem& item : run->items) {
-        const auto* port = find<Port>(a.yard, run->port);
-        const auto* prop = find<Prop>(a.yard, item.prop);
-        if (!port || !prop || prop->group.empty() || rests(*prop)) continue;
-        const auto* receiver = find<Receiver>(a.yard, port->owner);
-        hung[prop->group].insert(receiver && receiver->controller ? receiver->controller : port->owner);
-      }
     double cost = 0.0;
-    for (const auto& [group, owners] : hung) cost += kPartedCost * static_cast<double>(owners.size() - 1);
+    for (const auto& [group, hung] : groupsHung(a.yard))
+      cost += kPartedCost * static_cast<double>(hung.controllers.size() - 1);
     return cost;
   }
 

@@ -88,7 +88,6 @@ Ground::Way Ground::over(const Visibility& visibility, Vec2 a, Vec2 b, const std
 }
 
 std::vector<Vec2> Ground::corners() const {
-  constexpr double kBeside = 1e-6;
   std::vector<Spot> spots;
   for (const Barrier::Corner& corner : graph_->visibility.barrier().corners()) {
     spots.push_back(corner.at);

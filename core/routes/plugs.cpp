@@ -20,10 +20,15 @@ std::string plain(const std::string& text) {
 
 PlugEnd other(PlugEnd end) { return end == PlugEnd::Male ? PlugEnd::Female : PlugEnd::Male; }
 
-struct Socket {
-  std::string plug;  ///< empty: not known or screwed, so whatever comes is fitted to it
-  PlugEnd end = PlugEnd::Female;
-};
+std::string plugOfPort(const yard::Yard& yard, Id port) {
+  const auto* p = yard::find<yard::Port>(yard, port);
+  if (p == nullptr) return {};
+  if (const auto* c = yard::find<yard::Controller>(yard, p->owner)) return c->plug;
+  const auto* r = yard::find<yard::Receiver>(yard, p->owner);
+  return r == nullptr ? std::string() : r->plug;
+}
+
+}  // namespace
 
 Socket socketOf(const yard::Yard& yard, const yard::Terminal& terminal) {
   if (terminal.kind == TerminalKind::Port) return {plugOfPort(yard, terminal.record), PlugEnd::Female};
@@ -35,19 +40,14 @@ Socket socketOf(const yard::Yard& yard, const yard::Terminal& terminal) {
   return {product->plug, in ? product->inEnd : other(product->inEnd)};
 }
 
-}  // namespace
-
-std::string plugOfPort(const yard::Yard& yard, Id port) {
-  const auto* p = yard::find<yard::Port>(yard, port);
-  if (p == nullptr) return {};
-  if (const auto* c = yard::find<yard::Controller>(yard, p->owner)) return c->plug;
-  const auto* r = yard::find<yard::Receiver>(yard, p->owner);
-  return r == nullptr ? std::string() : r->plug;
-}
-
 bool mates(const std::string& nearPlug, PlugEnd nearEnd, const std::string& farPlug, PlugEnd farEnd) {
   const std::string a = plain(nearPlug), b = plain(farPlug);
   return a.empty() || b.empty() || (a == b && nearEnd != farEnd);
+}
+
+std::int64_t adaptersBetween(const Socket& from, const std::string& plug, const Socket& to) {
+  return static_cast<std::int64_t>(!mates(from.plug, from.end, plug, PlugEnd::Male)) +
+         static_cast<std::int64_t>(!mates(plug, PlugEnd::Female, to.plug, to.end));
 }
 
 std::vector<Adapter> adaptersOf(const yard::Yard& yard, const Routes& routes) {

@@ -5,6 +5,9 @@
 
 namespace yw::routes {
 
+/// m: a hair to one side of an outline.
+inline constexpr double kBeside = 1e-6;
+
 /// A walk or drive without provision whose crossing has a price.
 struct Toll {
   std::vector<std::vector<Spot>> rings;  ///< grown by 6 mm, so that nothing slips along a seam

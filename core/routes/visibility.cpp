@@ -13,7 +13,6 @@ constexpr double kNever = std::numeric_limits<double>::infinity();
 constexpr double kOnBoundary = 0.016;  // m: a thing within 1 cm of an outline, grown 6 mm at most, is on it
 constexpr std::size_t kRemembered = 8192;  // places; a long drag must not fill the memory
 constexpr double kSamePlace = 1e-8;        // m along a trench
-constexpr double kBeside = 1e-6;           // m: on one side of an outline
 constexpr std::size_t kMostPairs = 40'000, kNearest = 12;
 
 }  // namespace

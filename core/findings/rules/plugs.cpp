@@ -1,10 +1,8 @@
 // Verdict: plugs that meet and do not mate. An adapter makes it work, and the parts list counts it: a note.
-#include <set>
-
+#include "core/routes/plugs.h"
 #include "core/findings/rule_help.h"
 #include "core/findings/rules/rules.h"
-#include "core/routes/plugs.h"
-#include "core/yard/this_year.h"
+#include "core/yard/groups.h"
 
 namespace yw::findings::verdicts {
 
@@ -36,27 +34,15 @@ void plugs(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& 
 }
 
 void groupParted(const assess::Assessment& a, const Rule& rule, std::vector<Finding>& out) {
-  std::map<std::string, std::set<Id>> owners, props;
-  for (const auto& [id, run] : all<Run>(a.yard)) {
-    const auto* port = find<Port>(a.yard, run->port);
-    for (const RunItem& item : run->items) {
-      const auto* prop = find<Prop>(a.yard, item.prop);
-      if (!port || !prop || prop->group.empty() || rests(*prop)) continue;
-      const auto* receiver = find<Receiver>(a.yard, port->owner);
-      owners[prop->group].insert(receiver && receiver->controller ? receiver->controller : port->owner);
-      props[prop->group].insert(item.prop);
-    }
-  }
-  for (const auto& [group, hung] : owners) {
-    if (hung.size() < 2) continue;
-    Finding finding = begin(a, rule, Severity::Note, *props[group].begin());
-    for (const Id id : props[group])
-      if (id != finding.subjects.front()) finding.subjects.push_back(id);
+  for (const auto& [group, hung] : groupsHung(a.yard)) {
+    if (hung.controllers.size() < 2) continue;
+    Finding finding = begin(a, rule, Severity::Note, *hung.props.begin());
+    finding.subjects.assign(hung.props.begin(), hung.props.end());
     finding.used = 1.0;
-    finding.figure = static_cast<std::int64_t>(hung.size());
+    finding.figure = static_cast<std::int64_t>(hung.controllers.size());
     finding.limit = std::int64_t{1};
     std::string names;
-    for (const Id id : hung) names += (names.empty() ? "" : ", ") + label(a, id);
+    for (const Id id : hung.controllers) names += (names.empty() ? "" : ", ") + label(a, id);
     finding.sentence = {"group_parted", {{"group", group}, {"owners", names}}};
     finding.advice = {"group_parted_advice", {{"group", group}}};
     out.push_back(std::move(finding));
